@@ -2,7 +2,7 @@
 
 
 class SwardError(Exception):
-    """Anything that the user has to be told. `sentence` is what the screen, the command line and the log show."""
+    """Anything that the user has to be told: `sentence` is what screen, command line and log show."""
 
     #: Used when the place that raises has nothing better to say.
     default = "Something went wrong and nothing was changed."
@@ -23,7 +23,7 @@ class BadValue(SwardError, ValueError):
 
 
 class ImpossibleShape(SwardError, ValueError):
-    """Readings that are fine one by one but close no outline. `field_key` is the field to look at, if there is one."""
+    """Readings that are fine one by one but close no outline. `field_key`: the field to look at, if any."""
 
     default = "These readings do not make a shape."
 
