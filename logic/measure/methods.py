@@ -1,0 +1,58 @@
+"""The ways of measuring, found by themselves: every module here with a METHOD is one."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+import logic.measure
+from logic.errors import BadValue, ImpossibleShape
+from logic.field import PaceLike, Reading
+from logic.measure.outline import Context, Method, Outline, outline_from
+
+
+@cache
+def methods() -> Mapping[str, Method]:
+    """All ways of measuring by key, in the order in which they are offered."""
+    found = []
+    for module in pkgutil.iter_modules(logic.measure.__path__):
+        method = getattr(importlib.import_module(f"logic.measure.{module.name}"), "METHOD", None)
+        if method is not None:
+            found.append(method)
+    return {m.key: m for m in sorted(found, key=lambda m: (m.order, m.key))}
+
+
+def method_named(key: Any) -> Method:
+    """The method with that key. Raises BadValue."""
+    method = methods().get(key) if isinstance(key, str) else None
+    if method is None:
+        raise BadValue("method", f"“{key}” is not a way of measuring known here: {', '.join(methods())}.")
+    return method
+
+
+def measure(given: Mapping[str, Any], pace: PaceLike | None = None) -> tuple[Outline | None, Reading]:
+    """Read an outline as the screen needs it: the Outline, or None with a sentence for each bad field."""
+    method = method_named(given.get("method"))
+    reading = method.form.read(given, pace)
+    if reading.values is None:
+        return None, reading
+    try:
+        return outline_from(method, method.trace(reading.values, Context(pace, outline_of))), reading
+    except (ImpossibleShape, BadValue) as bad:
+        problems = {bad.field_key or "": bad.sentence}
+        return None, Reading(None, reading.way, problems, reading.warnings)
+
+
+def outline_of(given: Mapping[str, Any], pace: PaceLike | None = None) -> Outline:
+    """The Outline of a job file's "outline" part. Raises BadValue or ImpossibleShape with one sentence."""
+    if not isinstance(given, Mapping):
+        raise BadValue("outline", "The outline must say how it was measured.")
+    method = method_named(given.get("method"))
+    reading = method.form.read(given, pace)
+    if reading.values is None:
+        key, sentence = next(iter(reading.problems.items()))
+        raise BadValue(key, sentence)
+    return outline_from(method, method.trace(reading.values, Context(pace, outline_of)))
