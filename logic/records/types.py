@@ -44,6 +44,8 @@ class Record:
     extra: Json = field(default_factory=dict)
     #: True when a newer version wrote the document.
     read_only: bool = False
+    #: When it was last saved; set by the book.
+    changed: datetime = field(default_factory=utc_now)
 
     @property
     def label(self) -> str:
@@ -101,14 +103,12 @@ class Visit(Record):
 
     outline: {"method": key, "way": "paces" or "tape", "drafts": {method: {field: text}}}.
     works: ({"operation": key, "way": key, "values": {field: text}}, …) in the order chosen.
-    changed is set by the book at every save.
     """
 
     table = "visits"
     noun = "visit"
     sward_id: str = ""
     started: datetime = field(default_factory=utc_now)
-    changed: datetime = field(default_factory=utc_now)
     title: str = ""
     where: str = ""
     pace_id: str = ""
