@@ -22,6 +22,7 @@ SYSTEMS = ("metric", "imperial", "us")
 ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
 ureg.define("ksqft = 1000 * foot ** 2")  # the turf trade's "per 1000 square feet"
 ureg.define("are = 100 * meter ** 2")
+ureg.define("acre = 4840 * yard ** 2")  # the international acre; pint's own is the US survey one
 Quantity = ureg.Quantity
 
 # Spellings that pint does not know, or reads as something else. Longest first at use.
@@ -376,7 +377,7 @@ def text_of(quantity_: Any, system: str = "metric", figures: int = 3, plus_minus
     """`quantity_` as people read it: "62.4 m²", with ± "62.4 ± 2.1 m²"."""
     magnitude, label = convert(quantity_, system)
     value, margin = nominal(magnitude), spread(magnitude)
-    if plus_minus and margin > 0:
+    if plus_minus and margin > 1e-9 * abs(value):  # less is what rounding leaves of a ± that cancels
         places = min(decimals_for(margin, 2), decimals_for(value, 4) if value else 3)
         body = f"{value:.{places}f} ± {margin:.{places}f}"
     else:
@@ -386,6 +387,6 @@ def text_of(quantity_: Any, system: str = "metric", figures: int = 3, plus_minus
     return f"{body} {label}" if label else body
 
 
-def plus_minus(value: float, margin: float) -> Any:
-    """A new independent value carrying its standard uncertainty."""
-    return Variable(value, margin)
+def plus_minus(value: float, margin: float, tag: str | None = None) -> Any:
+    """A new independent value carrying its standard uncertainty; `tag` names where that comes from."""
+    return Variable(value, margin, tag)

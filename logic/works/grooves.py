@@ -1,0 +1,114 @@
+"""What scarifying and verticutting share: blades that cut grooves, in passes that cross."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from logic import tables
+from logic.errors import BadValue
+from logic.field import Field, Form, Values, from_table
+from logic.figure import Figure, Source, Step, figure, step
+from logic.units import quantity, text_of
+from logic.works import going_over, openings
+from logic.works.limits import limit, limit_quantity
+from logic.works.operation import Ground, Work
+
+SHARE = Source(
+    "Ervin and Nichols, Organic matter dilution programs, USGA Green Section Record 48(16), 2010 "
+    "(3 mm blades at 1 in: 11.8 %)"
+)
+DEBRIS = Source("loose debris against what the blades cut out", "practice")
+
+
+def form(operation: str) -> Form:
+    """The form of a work with blades; ranges and defaults in works.csv under `operation`."""
+
+    def field(key: str, label: str, **more: Any) -> Field:
+        return from_table("works", operation, key, label, **more)
+
+    stands_in = tuple((r["wanted"], r["label"]) for r in tables.rows("substitutes") if r["used"] == operation)
+    return Form(
+        fields=(
+            field("blade_width", "Thickness of a blade"),
+            field("blade_spacing", "Spacing of the blades"),
+            field("depth", "Depth below the surface"),
+            field("passes", "Passes", whole=True),
+            going_over.angles_field(operation),
+            Field(
+                "stands_in_for",
+                "Stands in for",
+                kind="choice",
+                choices=stands_in,
+                required=False,
+                help="Fill in when the right machine is not to be had, and read what that costs.",
+            ),
+            field("debris_bulk", "Loose debris for each litre cut out"),
+            field("bulk_density", "Bulk density of the filling sand"),
+            *going_over.fields(operation),
+        )
+    )
+
+
+def share_of_surface(width: float, spacing: float) -> float:
+    """Share of the surface [%] that blades of `width` every `spacing` cut in one pass, both in one unit."""
+    return width / spacing * 100
+
+
+def work(v: Values, ground: Ground, operation: str) -> Work:
+    """Figures of one work with blades. Raises BadValue when the blades touch or directions don't match."""
+    if v.blade_spacing <= v.blade_width:
+        raise BadValue("blade_spacing", "The spacing of the blades must be more than their thickness.")
+    passes = round(v.passes)
+    share = share_of_surface(v.blade_width, v.blade_spacing)
+    line = step(
+        "blades of {w} every {s} = {p}",
+        w=quantity(v.blade_width, "mm"),
+        s=quantity(v.blade_spacing, "mm"),
+        p=quantity(share, "%"),
+    )
+    surface, truly = openings.surface_figures("surface_affected", "Surface cut", share, passes, line)
+    figures = (
+        *surface,
+        *_volumes(v, ground, truly, surface[-1].steps),
+        *going_over.going_over(v, ground, passes, headline=True),
+    )
+    angles = going_over.directions(v, passes)
+    return Work(figures, (*going_over.crossing_warnings(angles), *_warnings(v, share * passes, operation)))
+
+
+def _volumes(v: Values, ground: Ground, truly: float, shared: tuple[Step, ...]) -> tuple[Figure, ...]:
+    litres = truly / 100 * v.depth * ground.area
+    cut = openings.volume_line(truly, v.depth, ground.area, litres)
+    loose = step(
+        "{v} cut out lies about {b} times as loose: {d}",
+        v=quantity(litres, "L"),
+        b=v.debris_bulk,
+        d=quantity(litres * v.debris_bulk, "L"),
+    )
+    return (
+        figure("groove_volume", "Volume of the grooves", litres, "L", *shared, cut, source=openings.FILL),
+        openings.per_area("groove_volume_per_area", "Grooves by area", litres, ground.area),
+        figure(
+            "debris_volume",
+            "Debris to rake off and cart",
+            litres * v.debris_bulk,
+            "L",
+            cut,
+            loose,
+            source=DEBRIS,
+            headline=True,
+        ),
+        *openings.fill_figures(litres, ground.area, v.bulk_density, cut),
+    )
+
+
+def _warnings(v: Values, together: float, operation: str) -> Iterator[str]:
+    if together > limit("surface_one_visit"):
+        yield (
+            f"{text_of(quantity(together, '%'))} of the surface in one visit: above "
+            f"{text_of(limit_quantity('surface_one_visit'))} the turf is slow to close. "
+            "Take fewer passes or spread them over two visits."
+        )
+    if v.has("stands_in_for"):
+        yield str(tables.row("substitutes", used=operation, wanted=v.stands_in_for)["cost"])

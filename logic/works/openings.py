@@ -1,0 +1,109 @@
+"""What every operation that opens the surface shares: passes put together, and sand to fill what is open."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from logic.figure import DEFINITION, Figure, Source, Step, figure, step
+from logic.units import quantity
+
+ADDED = Source(
+    "Ervin and Nichols, Organic matter dilution programs, USGA Green Section Record 48(16), 2010: "
+    "the percentages of several passes are added"
+)
+FILL = Source("Sand to fill = share of the surface × depth: arithmetic of the volumes", "derived")
+
+
+def added(share: float, passes: int) -> float:
+    """Share of the surface [%] of `passes` passes, simply added as published programmes do."""
+    return share * passes
+
+
+def overlapped(shares: list[float]) -> float:
+    """Share of the surface [%] truly opened by passes that cross at random: 1 − ∏(1 − p).
+
+    shares: percent of the surface that each pass opens. Source: probability of independent events.
+    """
+    left = 1.0
+    for share in shares:
+        left *= 1 - share / 100
+    return (1 - left) * 100
+
+
+def surface_figures(
+    key: str, name: str, share: float, passes: int, one_pass: Step
+) -> tuple[tuple[Figure, ...], float]:
+    """The figures of the surface opened, and the share truly open [%] once crossings are counted once.
+
+    key, name: of the main figure, in which passes are added. share: percent of one pass; one_pass: its line.
+    """
+    total = added(share, passes)
+    truly = overlapped([share] * passes)
+    if passes == 1:
+        return (figure(key, name, total, "%", one_pass, source=DEFINITION, headline=True),), truly
+    one, both, once = (quantity(x, "%") for x in (share, total, truly))
+    more = step("{n} passes, added: {n} × {p} = {t}", n=passes, p=one, t=both)
+    crossing = step(
+        "where passes cross, the same turf is opened twice; counted once: 1 − (1 − {p})^{n} = {t}",
+        p=one,
+        n=passes,
+        t=once,
+    )
+    return (
+        figure(key, f"{name}, passes added", total, "%", one_pass, more, source=ADDED, headline=True),
+        figure(f"{key}_overlap", f"{name}, crossings counted once", truly, "%", one_pass, crossing),
+    ), truly
+
+
+def volume_line(share: float, depth: Any, area: Any, litres: Any) -> Step:
+    """ "10 % of 120 m² × 80 mm deep = 960 L"."""
+    return step(
+        "{s} of {a} × {d} deep = {v}",
+        s=quantity(share, "%"),
+        a=quantity(area, "m^2"),
+        d=quantity(depth, "mm"),
+        v=quantity(litres, "L"),
+    )
+
+
+def weight_line(litres: Any, density: Any, kilos: Any) -> Step:
+    """ "240 L × 1600 kg/m³ = 384 kg"."""
+    return step(
+        "{v} × {d} = {m}",
+        v=quantity(litres, "L"),
+        d=quantity(density, "kg/m^3"),
+        m=quantity(kilos, "kg"),
+    )
+
+
+def per_area(key: str, name: str, litres: Any, area: Any) -> Figure:
+    """`litres` over `area` [m²] as a Figure [L/m², which is mm]."""
+    line = step(
+        "{v} over {a} = {r}",
+        v=quantity(litres, "L"),
+        a=quantity(area, "m^2"),
+        r=quantity(litres / area, "L/m^2"),
+    )
+    return figure(key, name, litres / area, "L/m^2", line, source=DEFINITION)
+
+
+def fill_figures(litres: Any, area: Any, density: float, *steps: Step) -> tuple[Figure, ...]:
+    """Sand that fills `litres` of open holes or grooves level, by volume, by area and by mass.
+
+    area [m²]; density: bulk density of the sand [kg/m³]; steps: how the litres came about. A dressing
+    that follows reads fill_volume, so it must hold only what is truly open.
+    """
+    mass = litres * density / 1000
+    return (
+        figure("fill_volume", "Sand to fill them level", litres, "L", *steps, source=FILL),
+        per_area("fill_rate", "Sand to fill, by area", litres, area),
+        figure(
+            "fill_mass",
+            "Sand to fill, by weight",
+            mass,
+            "kg",
+            *steps,
+            weight_line(litres, density, mass),
+            source=FILL,
+        ),
+    )
