@@ -1,0 +1,257 @@
+"""The App: the one object that screens are handed. It holds the state, the book and the device.
+
+State is a frozen dataclass; every change makes a new one and draws again. Screens call the methods here,
+named after what the user does, and never touch the book or the device themselves.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field, replace
+from typing import Any, Protocol
+
+from logic.errors import NotFound, StorageError, SwardError
+from logic.records.book import Book
+from logic.records.types import Client, Pace, Record, Settings, Sward, Visit
+from logic.records.visits import Standing, standing
+
+_PAUSE = 0.4  # seconds after the last keystroke before a draft is written
+
+
+class Device(Protocol):
+    """What differs between a browser and a packaged app."""
+
+    def offer(self, name: str, mime: str, data: bytes, title: str) -> None:
+        """Show the person a finished file, to share or to keep."""
+
+    async def pick(self, extensions: list[str]) -> tuple[str, bytes] | None:
+        """Let the person choose a file; None when they don't."""
+
+    def set_place(self, place: str) -> None:
+        """Put the place into the address, so that the phone's back button works."""
+
+    def facts(self) -> dict[str, Any]:
+        """What the device knows: persisted, standalone, demo, update_ready."""
+
+
+@dataclass(frozen=True)
+class Notice:
+    """One sentence at the foot of the screen, perhaps with a way back."""
+
+    sentence: str
+    serious: bool = False
+    undo: bool = False
+
+
+@dataclass(frozen=True)
+class State:
+    """All that the screens draw from. `stamp` grows with every change to the book."""
+
+    place: str = "/"
+    stamp: int = 0
+    query: str = ""
+    visit: Visit | None = None
+    notice: Notice | None = None
+    busy: str = ""
+    progress: float = 0.0
+    counting: str = ""
+    tally: tuple[int, ...] = ()
+    form: dict[str, str] = field(default_factory=dict)
+
+
+class App:
+    """The state, the book and the device, and what can be done with them."""
+
+    def __init__(self, book: Book, device: Device) -> None:
+        self.book = book
+        self.device = device
+        self.state = State()
+        self._draw: Callable[[State], None] | None = None
+        self._saving: asyncio.Task[None] | None = None
+        self._stood: tuple[Any, Standing] | None = None
+        if book.recovery.sentence:
+            self.state = State(notice=Notice(book.recovery.sentence, serious=True))
+
+    # --- state ------------------------------------------------------------------------------
+
+    def bind(self, draw: Callable[[State], None]) -> None:
+        """Tell the App how to have the screens drawn again."""
+        self._draw = draw
+
+    def change(self, **values: Any) -> None:
+        """Change the state and draw."""
+        self.state = replace(self.state, **values)
+        if self._draw:
+            self._draw(self.state)
+
+    @property
+    def settings(self) -> Settings:
+        """The user's settings."""
+        return self.book.settings
+
+    @property
+    def system(self) -> str:
+        """The system of units in use."""
+        return self.settings.units
+
+    # --- places -----------------------------------------------------------------------------
+
+    def go(self, place: str) -> None:
+        """Go to a place ("/", "/sward/ID", "/visit/ID/measure" …), saving what is in hand first."""
+        self.save_now()
+        self.device.set_place(place)
+        self.arrive(place)
+
+    def arrive(self, place: str) -> None:
+        """Show a place: called by `go` and by the phone's back button."""
+        if place == self.state.place and (self.state.visit or not place.startswith("/visit/")):
+            return
+        self.save_now()
+        parts = place.strip("/").split("/")
+        visit = None
+        try:
+            if parts[0] == "visit":
+                visit = self.book.get(Visit, parts[1])
+                if visit.where != place:
+                    visit = self._store(replace(visit, where=place), "")
+            elif parts[0] == "sward":
+                self.book.get(Sward, parts[1])
+        except (NotFound, IndexError):
+            self.device.set_place("/")
+            self.change(place="/", visit=None, notice=Notice("That record is no longer in the book."))
+            return
+        notice = self.state.notice if self.state.notice and self.state.notice.undo else None
+        self.change(place=place, visit=visit, counting="", form={}, notice=notice)
+
+    def back_where_left(self) -> None:
+        """On start: the visit that was open when the app was last left, if it was left open."""
+        visits = self.book.all(Visit)
+        latest = max(visits, key=lambda v: v.changed, default=None)
+        if latest and latest.where:
+            self.go(latest.where)
+
+    def leave_visit(self) -> None:
+        """Close the visit in hand and go to its sward; the next start opens on the list."""
+        visit = self.state.visit
+        if visit is None:
+            return self.go("/")
+        self.save_now()
+        self._store(replace(self.state.visit or visit, where=""), "")
+        self.state = replace(self.state, visit=None)
+        self.go(f"/sward/{visit.sward_id}")
+
+    # --- saving -----------------------------------------------------------------------------
+
+    def _store(self, record: Record, why: str) -> Any:
+        try:
+            saved = self.book.save(record, why)
+        except StorageError as error:
+            self.change(notice=Notice(error.sentence, serious=True))
+            return record
+        self.state = replace(self.state, stamp=self.state.stamp + 1)
+        return saved
+
+    def save(self, record: Record, why: str) -> None:
+        """Save a record at once and draw."""
+        self._store(record, why)
+        self.change()
+
+    def edit(self, visit: Visit) -> None:
+        """Take a change to the visit in hand: figures follow at once, the book a moment after the last key."""
+        self.change(visit=visit)
+        if self._saving:
+            self._saving.cancel()
+        self._saving = asyncio.get_running_loop().create_task(self._save_soon())
+
+    async def _save_soon(self) -> None:
+        await asyncio.sleep(_PAUSE)
+        self._saving = None
+        self.save_now()
+
+    def save_now(self) -> None:
+        """Write the visit in hand if it differs from the book."""
+        if self._saving:
+            self._saving.cancel()
+            self._saving = None
+        visit = self.state.visit
+        if visit is not None and not visit.read_only:
+            self.state = replace(self.state, visit=self._store(visit, "readings"))
+
+    def delete(self, record: Record) -> None:
+        """Put a record into the bin and offer the way back."""
+        try:
+            self.book.delete(record)
+        except StorageError as error:
+            self.change(notice=Notice(error.sentence, serious=True))
+            return
+        said = f"{record.label} is in the bin."
+        self.state = replace(self.state, visit=None, stamp=self.state.stamp + 1)
+        self.change(notice=Notice(said[:1].upper() + said[1:], undo=True))
+
+    def undo(self) -> None:
+        """Take the last saved change back."""
+        self.save_now()
+        try:
+            words = self.book.undo()
+        except SwardError as error:
+            self.change(notice=Notice(error.sentence, serious=True))
+            return
+        visit = self.state.visit
+        if visit is not None and self.book.has(Visit, visit.id):
+            visit = self.book.get(Visit, visit.id)
+        self.change(visit=visit, stamp=self.state.stamp + 1, notice=Notice(f"Taken back: {words}."))
+
+    # --- the visit in hand ------------------------------------------------------------------
+
+    def sward_of(self, visit: Visit) -> Sward:
+        """The sward of a visit."""
+        return self.book.get(Sward, visit.sward_id)
+
+    def client_of(self, sward: Sward) -> Client | None:
+        """The client of a sward, None when it has none."""
+        has = sward.client_id and self.book.has(Client, sward.client_id)
+        return self.book.get(Client, sward.client_id) if has else None
+
+    def pace_of(self, visit: Visit) -> Pace | None:
+        """The pace that a visit is measured with."""
+        has = visit.pace_id and self.book.has(Pace, visit.pace_id)
+        return self.book.get(Pace, visit.pace_id) if has else None
+
+    def latest_pace(self) -> Pace | None:
+        """The pace measured last, offered to new visits."""
+        return max((p for p in self.book.all(Pace) if p.counts), key=lambda p: p.measured, default=None)
+
+    def standing(self, visit: Visit) -> Standing:
+        """How the visit stands; worked out once for each change."""
+        pace = self.pace_of(visit)
+        key = (visit.outline, visit.works, pace, self.settings.confidence)
+        if self._stood is None or self._stood[0] != key:
+            self._stood = (key, standing(visit, pace, self.settings.confidence))
+        return self._stood[1]
+
+    def start_visit(self, sward: Sward) -> None:
+        """Start a visit to a sward with the pace measured last and the outline of the visit before."""
+        pace = self.latest_pace()
+        before = self.book.latest_visit(sward.id)
+        visit = Visit(
+            sward_id=sward.id,
+            pace_id=before.pace_id if before and before.outline else pace.id if pace else "",
+            outline=before.outline if before else {},
+        )
+        self._store(visit, "start a visit")
+        self.go(f"/visit/{visit.id}/measure")
+
+    # --- long work --------------------------------------------------------------------------
+
+    async def with_progress(
+        self, what: str, work: Callable[[Callable[[float], None]], Awaitable[None]]
+    ) -> None:
+        """Do long work with its progress on the screen; an error becomes a sentence."""
+        self.change(busy=what, progress=0.0)
+        await asyncio.sleep(0)
+        try:
+            await work(lambda share: self.change(progress=share))
+            self.change(busy="")
+        except SwardError as error:
+            self.change(busy="", notice=Notice(error.sentence, serious=True))

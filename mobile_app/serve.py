@@ -1,0 +1,120 @@
+"""Hands out the built web app: the files as they are, the compressed copy when the browser takes it."""
+
+import mimetypes
+import threading
+from http import HTTPStatus
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from mobile_app.bundle.site import policy
+
+TYPES = {
+    ".js": "text/javascript",
+    ".mjs": "text/javascript",
+    ".wasm": "application/wasm",
+    ".json": "application/json",
+    ".html": "text/html; charset=utf-8",
+    ".tar": "application/x-tar",
+    ".otf": "font/otf",
+    ".ttf": "font/ttf",
+    ".woff2": "font/woff2",
+    ".frag": "text/plain",
+}
+
+
+class SiteServer(ThreadingHTTPServer):
+    """Serves one folder under one path. `sent` counts the bytes of the bodies sent, for the bench."""
+
+    daemon_threads = True
+    allow_reuse_address = True
+
+    def __init__(self, address: tuple[str, int], root: Path, prefix: str = "/", hub: str = "") -> None:
+        super().__init__(address, _Handler)
+        self.root = root.resolve()
+        self.prefix = prefix
+        self.policy = f"{policy(hub)}; frame-ancestors 'none'"
+        self.sent = 0
+        self.counting = threading.Lock()
+
+    @property
+    def url(self) -> str:
+        host, port = self.server_address[:2]
+        return f"http://{host if isinstance(host, str) else host.decode()}:{port}{self.prefix}"
+
+
+class _Handler(BaseHTTPRequestHandler):
+    server: SiteServer
+    protocol_version = "HTTP/1.1"
+    server_version = "Swardwright"
+    sys_version = ""
+
+    def do_GET(self) -> None:
+        self._answer(body=True)
+
+    def do_HEAD(self) -> None:
+        self._answer(body=False)
+
+    def log_message(self, format: str, *args: object) -> None:
+        """Keeps the terminal for what the person running it needs to read."""
+
+    def _answer(self, body: bool) -> None:
+        path = unquote(urlsplit(self.path).path)
+        if path + "/" == self.server.prefix:
+            self._redirect(self.server.prefix)
+            return
+        file = self._file(path)
+        if file is None:
+            self.send_error(HTTPStatus.NOT_FOUND, "There is no such page")
+            return
+        encoding, data = self._encoded(file)
+        self.send_response(HTTPStatus.OK)
+        self.send_header(
+            "Content-Type", TYPES.get(file.suffix) or mimetypes.guess_type(file.name)[0] or "text/plain"
+        )
+        self.send_header("Content-Length", str(len(data)))
+        if encoding:
+            self.send_header("Content-Encoding", encoding)
+        self.send_header("Vary", "Accept-Encoding")
+        self.send_header("Cache-Control", self._keeping(file))
+        self._safety_headers()
+        self.end_headers()
+        if body:
+            self.wfile.write(data)
+            with self.server.counting:
+                self.server.sent += len(data)
+
+    def _file(self, path: str) -> Path | None:
+        if not path.startswith(self.server.prefix) or "\0" in path:
+            return None
+        inner = path[len(self.server.prefix) :] or "index.html"
+        file = (self.server.root / inner).resolve()
+        if not file.is_relative_to(self.server.root) or not file.is_file() or file.suffix in (".br", ".gz"):
+            return None
+        return file
+
+    def _encoded(self, file: Path) -> tuple[str, bytes]:
+        accepted = {part.split(";")[0].strip() for part in self.headers.get("Accept-Encoding", "").split(",")}
+        for encoding, ending in (("br", ".br"), ("gzip", ".gz")):
+            pressed = file.with_name(file.name + ending)
+            if encoding in accepted and pressed.is_file():
+                return encoding, pressed.read_bytes()
+        return "", file.read_bytes()
+
+    def _keeping(self, file: Path) -> str:
+        # A file of a build never changes: its address names the build.
+        inside_build = file.relative_to(self.server.root).parts[0] == "b"
+        return "public, max-age=31536000, immutable" if inside_build else "no-cache"
+
+    def _safety_headers(self) -> None:
+        self.send_header("Content-Security-Policy", self.server.policy)
+        self.send_header("X-Content-Type-Options", "nosniff")
+        self.send_header("Referrer-Policy", "no-referrer")
+        self.send_header("Cross-Origin-Opener-Policy", "same-origin")
+        self.send_header("Permissions-Policy", "interest-cohort=()")
+
+    def _redirect(self, target: str) -> None:
+        self.send_response(HTTPStatus.MOVED_PERMANENTLY)
+        self.send_header("Location", target)
+        self.send_header("Content-Length", "0")
+        self.end_headers()

@@ -1,0 +1,80 @@
+// The page's side of the service worker: the stored copy of the app, its headway on the first visit, its updates.
+
+const { button } = globalThis.swRecovery;
+const HOUR_MS = 3600000;
+
+// The same question as the client's loader asks, so that the copy of the engine it will want is the one stored.
+const engine = typeof ImageDecoder !== "undefined" && navigator.vendor === "Google Inc."
+  && typeof Intl.v8BreakIterator !== "undefined" && typeof Intl.Segmenter !== "undefined" ? "chromium" : "full";
+
+function megabytes(count) {
+  return (count / 1e6).toFixed(1);
+}
+
+function offer(apply) {
+  if (document.getElementById("sw-update")) return;
+  const strip = document.createElement("div");
+  strip.id = "sw-update";
+  strip.className = "sw-strip";
+  strip.setAttribute("role", "status");
+  const text = document.createElement("span");
+  text.textContent = "Update ready";
+  strip.append(text, button("Use it now", apply, true), button("Later", () => strip.remove()));
+  document.body.append(strip);
+}
+
+/** Registers the service worker and offers what it finds. `started` settles when this build shows its first page. */
+export function watchUpdates({ progress, tell, started, build }) {
+  const worker = navigator.serviceWorker;
+  const update = { ready: false, canGoBack: false, apply: () => {}, goBack: () => {}, engine };
+  globalThis.swUpdate = update;
+  if (!worker) return;
+  let agreed = false;
+  let lastLook = Date.now();
+
+  const ask = (target, message) => target?.postMessage(message);
+  const found = (registration) => {
+    update.ready = true;
+    update.apply = () => {
+      agreed = true;
+      tell("close");
+      ask(registration.waiting, { swardwright: "take-over" });
+    };
+    tell("update-ready");
+    started.then(() => offer(update.apply));
+  };
+  update.goBack = () => {
+    agreed = true;
+    ask(worker.controller, { swardwright: "go-back" });
+  };
+
+  worker.addEventListener("message", ({ data }) => {
+    if (data.swardwright === "stored") {
+      progress(data.done < data.total ? `Storing the app: ${megabytes(data.done)} of ${megabytes(data.total)} MB` : "",
+        4 + 25 * data.done / data.total);
+    }
+    if (data.swardwright === "switched" && agreed) location.reload();
+    if (data.swardwright === "builds") update.canGoBack = Boolean(data.previous) && data.previous !== build;
+  });
+
+  const url = new URL(`sw.js?engine=${engine}`, document.baseURI);
+  worker.register(url, { scope: new URL(".", document.baseURI).pathname, updateViaCache: "none" }).then((registration) => {
+    const watch = (installing) => installing?.addEventListener("statechange", () => {
+      if (installing.state === "installed" && registration.active && registration.waiting) found(registration);
+    });
+    if (registration.waiting && registration.active) found(registration);
+    watch(registration.installing);
+    registration.addEventListener("updatefound", () => watch(registration.installing));
+    ask(registration.active, { swardwright: "builds?" });
+    started.then(async () => {
+      ask((await worker.ready).active, { swardwright: "started", build });
+      registration.update().catch(() => {});
+    });
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "visible" && Date.now() - lastLook > HOUR_MS) {
+        lastLook = Date.now();
+        registration.update().catch(() => {});
+      }
+    });
+  }).catch((error) => console.error("The app could not be stored for use without a signal:", error));
+}
