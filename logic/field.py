@@ -137,8 +137,8 @@ class Form:
             return str(named)
 
         def filled(way: Way) -> tuple[int, int]:
-            have = sum(1 for key in way.fields if not _empty(given.get(key)))
-            return (have, -sum(1 for key in way.fields if _empty(given.get(key))))
+            have = sum(1 for key in way.fields if not is_empty(given.get(key)))
+            return (have, -sum(1 for key in way.fields if is_empty(given.get(key))))
 
         return max(self.ways, key=filled).key
 
@@ -170,14 +170,17 @@ class Form:
         return Reading(None if problems else Values(**values), way, problems, warnings)
 
 
-def _empty(given: Any) -> bool:
-    return given is None or given == [] or (isinstance(given, str) and not given.strip())
+def is_empty(given: Any) -> bool:
+    """True when nothing has been filled in (a bare "paces" is nothing yet)."""
+    if isinstance(given, str):
+        return given.strip() in ("", *PACE_WORDS)
+    return given is None or given == []
 
 
 def _read_field(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
-    if _empty(given):
+    if is_empty(given):
         given = item.default
-    if _empty(given):
+    if is_empty(given):
         if item.required:
             raise BadValue(item.key, f"Fill in the {item.name()}.")
         return None, ""
@@ -219,9 +222,9 @@ def _converted(item: Field, value: float, unit: str, margin: float | None) -> An
     if not math.isfinite(value_in):
         raise BadValue(item.key, f"The {item.name()} is not a number that can be used.")
     if margin is not None:
-        return plus_minus(value_in, margin)
+        return plus_minus(value_in, margin, "stated")
     if item.measured and item.unit == "m" and value_in > 0:
-        return plus_minus(value_in, _tape_margin())
+        return plus_minus(value_in, _tape_margin(), "tape")
     return value_in
 
 

@@ -10,7 +10,7 @@ from logic.errors import ImpossibleShape
 from logic.field import Form, PaceLike, Values
 from logic.figure import DEFINITION, Figure, Source, Step, figure, step
 from logic.measure.geometry import Point, Polygon, longest_run
-from logic.units import nominal, quantity
+from logic.units import nominal, quantity, spread
 
 
 @dataclass(frozen=True)
@@ -27,8 +27,9 @@ class Dimension:
 class Trace:
     """What a method makes of its readings. area [m²] and perimeter [m] carry ±; polygon, holes [m].
 
-    steps: how the area was worked out. curve_margin: standard uncertainty [m²] that the shape itself adds
-    (an edge that is not what the method assumes), 0 when none; how it is estimated stands in the steps.
+    steps: how the area was worked out; perimeter_steps: what the way round rests on, where it needs saying.
+    edge: length of all edges with those of the holes [m], None where it is the perimeter. pieces: further
+    separate pieces of ground beside the polygon.
     """
 
     polygon: Polygon
@@ -38,8 +39,11 @@ class Trace:
     source: Source
     dimensions: tuple[Dimension, ...] = ()
     holes: tuple[Polygon, ...] = ()
+    pieces: tuple[Polygon, ...] = ()
     warnings: tuple[str, ...] = ()
     north: float | None = None  # bearing of the polygon's y axis from north [degrees], where known
+    perimeter_steps: tuple[Step, ...] = ()
+    edge: Any = None
 
 
 @dataclass(frozen=True)
@@ -74,31 +78,45 @@ class Outline:
     area: Figure
     perimeter: Figure
     longest_run: Figure
+    edge_length: Figure
     polygon: Polygon
     holes: tuple[Polygon, ...] = ()
+    pieces: tuple[Polygon, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     warnings: tuple[str, ...] = field(default_factory=tuple)
     north: float | None = None
 
     @property
     def figures(self) -> tuple[Figure, ...]:
-        """Area, perimeter, longest run."""
-        return (self.area, self.perimeter, self.longest_run)
+        """Area, perimeter, longest run, and the length of all edges where it differs from the perimeter."""
+        edge = (self.edge_length,) if self.edge_length.nominal != self.perimeter.nominal else ()
+        return (self.area, self.perimeter, self.longest_run, *edge)
 
 
 def outline_from(method: Method, trace: Trace) -> Outline:
     """The Outline of a Trace. Raises ImpossibleShape when it encloses nothing."""
     if nominal(trace.area) <= 0:
         raise ImpossibleShape("These readings enclose no ground. Check them.")
-    run = longest_run(trace.polygon)
+    run = max(longest_run(polygon) for polygon in (trace.polygon, *trace.pieces))
+    edge = trace.perimeter if trace.edge is None else trace.edge
     return Outline(
         method=method.key,
-        area=figure("area", "Area", trace.area, "m^2", *trace.steps, source=trace.source, headline=True),
+        area=figure(
+            "area",
+            "Area",
+            trace.area,
+            "m^2",
+            *trace.steps,
+            *_margin_step(trace.area),
+            source=trace.source,
+            headline=True,
+        ),
         perimeter=figure(
             "perimeter",
             "Perimeter",
             trace.perimeter,
             "m",
+            *trace.perimeter_steps,
             step("once round the edge = {p}", p=quantity(trace.perimeter, "m")),
             source=DEFINITION,
         ),
@@ -110,9 +128,48 @@ def outline_from(method: Method, trace: Trace) -> Outline:
             step("longest straight line across the outline = {r}", r=quantity(run, "m")),
             source=DEFINITION,
         ),
+        edge_length=figure(
+            "edge_length",
+            "Edge to cut",
+            edge,
+            "m",
+            step("all edges, those of the holes too = {e}", e=quantity(edge, "m")),
+            source=DEFINITION,
+        ),
         polygon=trace.polygon,
         holes=trace.holes,
+        pieces=trace.pieces,
         dimensions=trace.dimensions,
         warnings=trace.warnings,
         north=trace.north,
     )
+
+
+#: What the tags of the uncertain readings are called in the working.
+_CAUSES = {
+    "pace": "the length of your pace",
+    "count": "counting paces",
+    "tape": "the edge under the tape",
+    "stated": "the ± you gave",
+    "shape": "the shape between readings",
+    "angle": "the angles",
+    "compass": "the compass",
+    "closing": "the walk not closing",
+}
+
+
+def _margin_step(area: Any) -> tuple[Step, ...]:
+    """The line that says how large the ± is and what it comes from, largest first."""
+    margin = spread(area)
+    if not margin:
+        return ()
+    squares: dict[str, float] = {}
+    for reading, part in area.error_components().items():
+        cause = _CAUSES.get(reading.tag, "other readings")
+        squares[cause] = squares.get(cause, 0.0) + part**2
+    parts = sorted(((value**0.5, cause) for cause, value in squares.items()), reverse=True)
+    shown = [(value, cause) for value, cause in parts if value >= margin / 20]
+    values = {f"part{i}": quantity(value, "m^2") for i, (value, _) in enumerate(shown)}
+    causes = ", ".join(f"{cause} {{part{i}:2}}" for i, (_, cause) in enumerate(shown))
+    values |= {"margin": quantity(margin, "m^2"), "share": quantity(100 * margin / nominal(area), "percent")}
+    return (step(f"give or take {{margin:2}} ({{share:2}}), two times in three. From: {causes}", **values),)

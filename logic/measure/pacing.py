@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from logic import tables
 from logic.errors import BadValue
 from logic.field import Field, Form
 from logic.figure import Figure, Source, figure, step
+from logic.measure.asking import setting
 from logic.units import plus_minus, quantity
 
 SOURCE = Source(
@@ -57,7 +57,7 @@ class PaceScale:
 
         Source: law of propagation; A ∝ p², so the calibration counts twice in an area.
         """
-        counted = plus_minus(count, self.count_margin) if count > 0 else 0.0
+        counted = plus_minus(count, self.count_margin, "count") if count > 0 else 0.0
         return self.metres * counted
 
 
@@ -72,13 +72,13 @@ def calibrate(course: float, counts: Sequence[float]) -> PaceScale:
     if not counts:
         raise BadValue("counts", "Count the paces of at least one walk.")
     walks, mean = len(counts), sum(counts) / len(counts)
-    margin = _setting("count_margin")
+    margin = setting("count_margin")
     if walks > 1:
         deviation = math.sqrt(sum((n - mean) ** 2 for n in counts) / (walks - 1))
         relative = max(deviation / math.sqrt(walks), margin / math.sqrt(walks)) / mean
     else:
-        relative = _setting("pace_uncalibrated")
-    metres = plus_minus(course / mean, course / mean * relative)
+        relative = setting("pace_uncalibrated")
+    metres = plus_minus(course / mean, course / mean * relative, "pace")
     shown = figure(
         "pace",
         "Your pace",
@@ -100,10 +100,6 @@ def pace_of(given: Mapping[str, Any] | None) -> PaceScale | None:
         key, sentence = next(iter(reading.problems.items()))
         raise BadValue(key, sentence)
     return calibrate(reading.values.course, reading.values.counts)
-
-
-def _setting(key: str) -> float:
-    return float(tables.row("measuring", key=key)["value"])
 
 
 def _m(value: Any) -> Any:
