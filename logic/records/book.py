@@ -2,39 +2,382 @@
 
     book = Book.open(folder, known=False)       never fails on damage; raises StorageError or NewerFormat only
         known: True when this device has had a book before, so that an empty store is a loss worth telling
-    book.recovery.sentence                      "" or what was found damaged, cleared or cut off at the opening
-    book.running_low                            True once the reserve had to be used: tell the user to free space
+    book.recovery.sentence                      "" or what was found damaged, cleared or cut off at the
+    opening book.running_low                            True once the reserve had to be used: ask the user
+    to free space
 
-    book.save(record, why="") -> record         one journal entry, flushed; the record as stored (Visit.changed set);
-                                                nothing is written when nothing differs from what is stored
+    book.save(record, why="") -> record         one journal entry, flushed; the record as stored, its
+    `changed`
+                                                set; nothing is written when nothing differs from what is
+                                                stored
     book.save_all(records, why="") -> records   the same for several records in one entry: all or none
     book.get(Visit, id) -> Visit                raises NotFound
     book.has(Visit, id) -> bool
     book.all(Client) -> list[Client]            in the order they were first saved
+    book.find(Pace, where("person") == "Jo")    by any tinydb query
     book.settings -> Settings                   the stored ones or the defaults
     book.counts() -> {"clients": 3, …}
 
-    book.swards_of(client_id) -> list[Sward]    by name
-    book.visits_of(sward_id) -> list[Visit]     newest first
-    book.latest_visit(sward_id) -> Visit | None
-    book.search(text, limit=None) -> list[Sward]            every word somewhere in the client's or sward's name,
-                                                            address, kind or notes; latest visited first; "" is all
+    book.swards_of(client_id) -> list[Sward]    by name book.visits_of(sward_id) -> list[Visit]     newest
+    first book.latest_visit(sward_id) -> Visit | None book.search(text, limit=None) -> list[Sward]
+    every word somewhere in the client's or sward's name,
+                                                            address, kind or notes; latest visited first; ""
+                                                            is all
     book.search_clients(text, limit=None) -> list[Client]   by name
 
     book.delete(record, why="")                 into the bin, with the swards and visits that hang on it
     book.bin() -> list[Binned]                  newest first: id, noun, label, deleted, count of records
-    book.restore(id) -> Record                  id of the Binned; raises Conflict when what it hangs on is gone
-    book.empty_bin(id=None)                     for good, one or all
-    book.undoable -> str                        what undo() would take back ("" when nothing), for the button
-    book.undo() -> str                          takes the last save or delete back, again and again up to 20; its words
-    book.history(Visit, id) -> list[Version]    newest first: number, at, why, record (None: was deleted then)
+    book.restore(id)                            id of the Binned; raises Conflict when what it hangs on is
+    gone book.empty_bin(id=None)                     for good, one or all book.undoable -> str
+    what undo() would take back ("" when nothing), for the button book.undo() -> str
+    takes the last change back, again and again, at least 20; its words book.history(Visit, id) ->
+    list[Version]    newest first: number, at, why, record (None: was deleted then)
 
     book.export_all() -> bytes                  one zip: records, bin, manifest with hashes
-    book.import_all(data) -> Imported           added, updated, unchanged, kept; raises BrokenFile, NewerFormat
-    book.raw() -> bytes, raw_copy(folder)       a zip of the store's own files, also when opening fails
-    book.tidy() -> bool                         call when idle and on leaving: rewrites the journal when half is waste
-    book.close()
+    book.import_all(data) -> Imported           added, updated, unchanged, kept; raises BrokenFile,
+    NewerFormat book.raw() -> bytes, raw_copy(folder)       a zip of the store's own files, also when
+    opening fails book.tidy() -> bool                         when idle and on leaving: rewrites the journal
+    when half is waste book.close()
 
 Every method that writes raises StorageFull, StorageTorn or another StorageError and then has changed nothing.
 Records are frozen: change one with `dataclasses.replace` and save it.
 """
+
+import dataclasses
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, cast
+
+from tinydb.queries import QueryLike
+
+from logic.errors import Conflict, NewerFormat, NotFound
+from logic.records import backup
+from logic.records.backup import Imported, raw_copy
+from logic.records.entry import Entry
+from logic.records.folder import Folder
+from logic.records.journal import Journal, stamp
+from logic.records.recovery import Recovery
+from logic.records.search import PARENTS, Finder
+from logic.records.state import Key
+from logic.records.table import JournalDB
+from logic.records.types import (
+    KINDS,
+    Client,
+    Json,
+    Record,
+    RecordT,
+    Settings,
+    Sward,
+    Visit,
+    from_doc,
+    to_doc,
+    utc_now,
+)
+
+BIN = "bin"
+
+
+@dataclass(frozen=True)
+class Binned:
+    """Something in the bin: a record with everything that hung on it."""
+
+    id: str
+    noun: str
+    label: str
+    deleted: datetime
+    #: records that come back with it, itself included
+    count: int
+
+
+@dataclass(frozen=True)
+class Version:
+    """One version of a record: the number and time of the save that made it, what for, and the record."""
+
+    number: int
+    at: datetime
+    why: str
+    #: None: that save deleted the record
+    record: Record | None
+
+
+class Book:
+    """The store API (see the module). Open it with `Book.open`."""
+
+    def __init__(self, folder: Folder, journal: Journal, now: Callable[[], datetime]) -> None:
+        self._folder = folder
+        self._journal = journal
+        self._now = now
+        self._db = JournalDB(journal)
+        self._records: dict[Key, Record] = {}
+        self._finder = Finder({table: journal.table(table) for table in KINDS})
+
+    @classmethod
+    def open(cls, folder: Folder, known: bool = False, now: Callable[[], datetime] = utc_now) -> "Book":
+        """Open the book in `folder`, making one when there is none.
+
+        known: True when this device has had one, so that an empty store is reported in `recovery`.
+        now: the clock, for tests. Raises StorageError or NewerFormat.
+        """
+        return cls(folder, Journal(folder, known, now), now)
+
+    @property
+    def id(self) -> str:
+        """Random id of this book."""
+        return self._journal.book
+
+    @property
+    def recovery(self) -> Recovery:
+        """What the opening found; its `sentence` is "" when all was well."""
+        return self._journal.recovery
+
+    @property
+    def running_low(self) -> bool:
+        """True once there was not room enough for everything, the reserve included."""
+        return self._journal.running_low
+
+    # -- reading
+
+    def has(self, kind: type[Record], record_id: str) -> bool:
+        """True when there is such a record."""
+        return record_id in self._journal.table(kind.table)
+
+    def get(self, kind: type[RecordT], record_id: str) -> RecordT:
+        """The record with this id. Raises NotFound."""
+        key = (kind.table, record_id)
+        if key not in self._records:
+            doc = self._journal.table(kind.table).get(record_id)
+            if doc is None:
+                raise NotFound(f"This {kind.noun} is no longer in the book.")
+            self._records[key] = from_doc(kind, doc)
+        return cast(RecordT, self._records[key])
+
+    def all(self, kind: type[RecordT]) -> list[RecordT]:
+        """All records of a kind, in the order they were first saved."""
+        return [self.get(kind, record_id) for record_id in self._journal.table(kind.table)]
+
+    def find(self, kind: type[RecordT], query: QueryLike) -> list[RecordT]:
+        """Records whose documents answer a tinydb query, such as `where("surface") == "mown"`."""
+        return [self.get(kind, doc["id"]) for doc in self._db.table(kind.table).search(query)]
+
+    @property
+    def settings(self) -> Settings:
+        """The stored settings, or the defaults."""
+        return self.get(Settings, "settings") if self.has(Settings, "settings") else Settings()
+
+    def counts(self) -> Mapping[str, int]:
+        """How many records there are, by table, the bin included."""
+        return {table: len(self._journal.table(table)) for table in (*KINDS, BIN)}
+
+    def swards_of(self, client_id: str) -> list[Sward]:
+        """A client's swards by name."""
+        swards = [self.get(Sward, sward_id) for sward_id in self._finder.children("swards", client_id)]
+        return sorted(swards, key=lambda sward: (sward.name.casefold(), sward.id))
+
+    def visits_of(self, sward_id: str) -> list[Visit]:
+        """The visits to a sward, newest first."""
+        visits = [self.get(Visit, visit_id) for visit_id in self._finder.children("visits", sward_id)]
+        return sorted(visits, key=lambda visit: (visit.started, visit.id), reverse=True)
+
+    def latest_visit(self, sward_id: str) -> Visit | None:
+        """The visit to a sward that started last."""
+        visit_id = self._finder.latest(sward_id)
+        return self.get(Visit, visit_id) if visit_id else None
+
+    def search(self, text: str, limit: int | None = None) -> list[Sward]:
+        """Swards with every word of `text` in their own, their client's or their visits' texts."""
+        return [self.get(Sward, sward_id) for sward_id in self._finder.swards(text, limit)]
+
+    def search_clients(self, text: str, limit: int | None = None) -> list[Client]:
+        """Clients with every word of `text` in name, contacts, address or note, by name."""
+        return [self.get(Client, client_id) for client_id in self._finder.clients(text, limit)]
+
+    # -- writing
+
+    def save(self, record: RecordT, why: str = "") -> RecordT:
+        """Save a record as one journal entry. why: a few words for undo and history. Returns it as stored.
+
+        Raises NewerFormat for a record of a newer version, StorageError when it could not be saved.
+        """
+        return cast(RecordT, self.save_all([record], why)[0])
+
+    def save_all(self, records: Sequence[Record], why: str = "") -> list[Record]:
+        """Save several records as one entry: all of them or none."""
+        docs: dict[Key, Json | None] = {}
+        moment = self._now()
+        for record in records:
+            if record.read_only:
+                raise NewerFormat(
+                    f"This {record.noun} was saved by a newer version of Swardwright. "
+                    "Update the app to change it."
+                )
+            doc = to_doc(dataclasses.replace(record, changed=moment))
+            stored = self._journal.table(record.table).get(record.id)
+            if stored is None or {**stored, "changed": ""} != {**doc, "changed": ""}:
+                docs[record.table, record.id] = doc
+        if docs:
+            self._put(docs, why or self._describe(docs, records))
+        return [self.get(type(record), record.id) for record in records]
+
+    def delete(self, record: Record, why: str = "") -> None:
+        """Move a record, with the swards and visits that hang on it, to the bin. Raises NotFound."""
+        stored = self.get(type(record), record.id)
+        keys = self._with_children((record.table, record.id))
+        records = [{"table": table, "doc": self._journal.table(table)[doc_id]} for table, doc_id in keys]
+        # What was in the bin under this name already stays with it.
+        before = self._journal.table(BIN).get(record.id, {"records": []})["records"]
+        records += [item for item in before if (item["table"], item["doc"]["id"]) not in keys]
+        moment = stamp(self._now())
+        binned = {
+            "id": record.id,
+            "noun": record.noun,
+            "label": stored.label,
+            "deleted": moment,
+            "records": records,
+        }
+        docs: dict[Key, Json | None] = dict.fromkeys(keys)
+        docs[BIN, record.id] = {**binned, "changed": moment}
+        self._put(docs, why or f"{record.noun} {stored.label} deleted")
+
+    def bin(self) -> list[Binned]:
+        """What can be restored, newest first."""
+        found = [
+            Binned(doc["id"], doc["noun"], doc["label"], _moment(doc["deleted"]), len(doc["records"]))
+            for doc in self._journal.table(BIN).values()
+        ]
+        return sorted(found, key=lambda binned: binned.deleted, reverse=True)
+
+    def restore(self, record_id: str) -> None:
+        """Take a record and what hung on it out of the bin. Raises NotFound, Conflict (parent gone)."""
+        binned = self._journal.table(BIN).get(record_id)
+        if binned is None:
+            raise NotFound("This is no longer in the bin.")
+        first = binned["records"][0]
+        self._check_parent(first["table"], first["doc"])
+        docs: dict[Key, Json | None] = {(BIN, record_id): None}
+        for item in binned["records"]:
+            # What has come back on another way in the meantime is newer and stays.
+            if item["doc"]["id"] not in self._journal.table(item["table"]):
+                docs[item["table"], item["doc"]["id"]] = item["doc"]
+        self._put(docs, f"{binned['noun']} {binned['label']} restored")
+
+    def empty_bin(self, record_id: str | None = None) -> None:
+        """Let go of one thing in the bin, or of all."""
+        ids = list(self._journal.table(BIN)) if record_id is None else [record_id]
+        docs: dict[Key, Json | None] = {(BIN, item): None for item in ids if item in self._journal.table(BIN)}
+        if docs:
+            self._put(docs, "bin emptied")
+
+    # -- undo and history
+
+    @property
+    def undoable(self) -> str:
+        """In a few words what `undo` would take back; "" when there is nothing."""
+        entry = self._last_done()
+        return entry.why if entry else ""
+
+    def undo(self) -> str:
+        """Take the last save, delete or restore back, as a change of its own. Returns what was taken back.
+
+        Raises NotFound when there is nothing to take back.
+        """
+        entry = self._last_done()
+        if entry is None:
+            raise NotFound("There is nothing to undo.")
+        docs = {
+            (change.table, change.id): self._journal.document(change.table, change.id, change.before)
+            for change in entry.changes
+        }
+        self._put(docs, f"undone: {entry.why}", {"undoes": entry.number})
+        return entry.why
+
+    def history(self, kind: type[Record], record_id: str) -> list[Version]:
+        """Every version of a record that is still kept, newest first."""
+        return [
+            Version(entry.number, _moment(entry.at), entry.why, None if doc is None else from_doc(kind, doc))
+            for entry, doc in self._journal.versions(kind.table, record_id)
+        ]
+
+    # -- the whole book
+
+    def export_all(self) -> bytes:
+        """Everything in one zip (see backup.py)."""
+        return backup.pack(self._tables(), self.id, stamp(self._now()))
+
+    def import_all(self, data: bytes) -> Imported:
+        """Take a backup in. Raises BrokenFile, NewerFormat, StorageError, and then nothing has changed."""
+        docs, result = backup.differences(self._tables(), backup.unpack(data))
+        if docs:
+            self._put(dict(docs), "backup taken in")
+        return result
+
+    def raw(self) -> bytes:
+        """A zip of the store's own files."""
+        return raw_copy(self._folder)
+
+    def tidy(self) -> bool:
+        """Compact the journal when that is worth it. Takes a while: call it when nobody waits."""
+        return self._journal.tidy()
+
+    def close(self) -> None:
+        """Give the store back."""
+        self._journal.close()
+
+    # -- inside
+
+    def _put(self, docs: Mapping[Key, Json | None], why: str, marks: Json | None = None) -> None:
+        """The one way into the journal; everything derived from the documents follows here."""
+        old = {(table, doc_id): self._journal.table(table).get(doc_id) for table, doc_id in docs}
+        self._journal.append(docs, why, marks)
+        for key, before in old.items():
+            table, doc_id = key
+            self._records.pop(key, None)
+            self._finder.changed(table, doc_id, before, self._journal.table(table).get(doc_id))
+        for table in {table for table, _ in docs}:
+            self._db.table(table).clear_cache()
+
+    def _describe(self, docs: Mapping[Key, Json | None], records: Sequence[Record]) -> str:
+        changed = [record for record in records if (record.table, record.id) in docs]
+        if len(changed) > 1:
+            return f"{len(changed)} records changed"
+        record = changed[0]
+        words = record.noun if record.label == record.noun else f"{record.noun} {record.label}"
+        return f"{words} changed" if self.has(type(record), record.id) else f"new {words}"
+
+    def _with_children(self, key: Key) -> list[Key]:
+        """This record and all that hang on it, the record itself first."""
+        keys = [key]
+        for table, (parent_table, _) in PARENTS.items():
+            if parent_table == key[0]:
+                for child in self._finder.children(table, key[1]):
+                    keys += self._with_children((table, child))
+        return keys
+
+    def _check_parent(self, table: str, doc: Json) -> None:
+        if table not in PARENTS:
+            return
+        parent_table, field = PARENTS[table]
+        parent_id = doc.get(field)
+        if parent_id and parent_id not in self._journal.table(parent_table):
+            noun, parent = KINDS[table].noun, KINDS[parent_table].noun
+            raise Conflict(f"The {parent} of this {noun} is not in the book. Restore the {parent} first.")
+
+    def _last_done(self) -> Entry | None:
+        """The newest entry that is neither an undoing nor undone."""
+        undone = set()
+        for entry in self._journal.newest():
+            if "undoes" in entry.marks:
+                undone.add(entry.marks["undoes"])
+            elif entry.number not in undone:
+                return entry
+        return None
+
+    def _tables(self) -> dict[str, dict[str, Any]]:
+        return {name: dict(table) for name, table in self._journal.read().items()}
+
+
+def _moment(text: str) -> datetime:
+    return datetime.fromisoformat(text)
+
+
+__all__ = ["Binned", "Book", "Imported", "Version", "raw_copy"]

@@ -15,7 +15,7 @@ from typing import Any
 
 from tinydb.storages import Storage
 
-from logic.errors import StorageError
+from logic.errors import NotFound, StorageError
 from logic.records.entry import HEAD, Change, Entry, entry_from, frame
 from logic.records.folder import Folder
 from logic.records.past import Past
@@ -66,8 +66,8 @@ class Journal(Storage):
         return {name: MappingProxyType(table) for name, table in self._state.tables.items()}
 
     def table(self, name: str) -> Mapping[str, dict[str, Any]]:
-        """The documents of one table by id: not copied, and not to be changed."""
-        return MappingProxyType(self._state.tables.get(name, {}))
+        """The documents of one table by id, now and later on: a view, not to be changed through."""
+        return MappingProxyType(self._state.tables.setdefault(name, {}))
 
     def entry(self, number: int) -> Entry | None:
         """The entry of this number out of the live file, None when it is not there."""
@@ -75,6 +75,21 @@ class Journal(Storage):
             return None
         at, size = self._state.places[number]
         return entry_from(json.loads(self._tape.read(at, size)[HEAD:]))
+
+    def document(self, table: str, doc_id: str, number: int) -> Json | None:
+        """The document as the entry of this number made it; None for 0 or when that entry deleted it.
+
+        Raises NotFound when that version is no longer kept.
+        """
+        if not number:
+            return None
+        entry = self.entry(number)
+        entries = [entry] if entry else self._past.versions(table, doc_id)
+        for entry in entries:
+            for change in entry.changes:
+                if (entry.number, change.table, change.id) == (number, table, doc_id):
+                    return change.doc
+        raise NotFound("The version before this change is no longer kept.")
 
     def entries(self, after: int = 0) -> Iterator[Entry]:
         """The entries of the live file with a greater number, oldest first."""
