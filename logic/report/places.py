@@ -1,0 +1,68 @@
+"""Finds room for lettering on a drawing, and answers where a point lies."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from logic.measure.geometry import Point
+
+Box = tuple[float, float, float, float]
+
+
+class Placer:
+    """Gives out boxes inside a frame so that no two overlap; first come, first served."""
+
+    def __init__(self, frame: Box) -> None:
+        self._frame = frame
+        self._taken: list[Box] = []
+
+    def take(self, box: Box) -> bool:
+        """True when `box` was free; it is then taken."""
+        left, top, right, bottom = self._frame
+        if box[0] < left or box[1] < top or box[2] > right or box[3] > bottom:
+            return False
+        if any(overlap(box, other) for other in self._taken):
+            return False
+        self._taken.append(box)
+        return True
+
+
+def box_at(centre: Point, width: float, height: float) -> Box:
+    """The box of that size about `centre` (left, top, right, bottom)."""
+    x, y = centre
+    return (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+
+
+def overlap(a: Box, b: Box) -> bool:
+    """True when the boxes share more than an edge."""
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def on_edge(point: Point, polygon: Sequence[Point]) -> bool:
+    """True when `point` lies on a side of `polygon`, to a ten-thousandth of its extent."""
+    xs, ys = zip(*polygon, strict=True)
+    close = 1e-4 * math.hypot(max(xs) - min(xs), max(ys) - min(ys))
+    return any(
+        distance_to(point, a, b) <= close for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True)
+    )
+
+
+def distance_to(point: Point, a: Point, b: Point) -> float:
+    """Distance from `point` to the straight piece from `a` to `b`."""
+    length = math.dist(a, b)
+    if length == 0:
+        return math.dist(point, a)
+    share = ((point[0] - a[0]) * (b[0] - a[0]) + (point[1] - a[1]) * (b[1] - a[1])) / length**2
+    share = min(1.0, max(0.0, share))
+    return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+
+
+def inside(point: Point, polygon: Sequence[Point]) -> bool:
+    """True when `point` lies inside `polygon` (even-odd rule)."""
+    x, y = point
+    crossings = False
+    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
+            crossings = not crossings
+    return crossings
