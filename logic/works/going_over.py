@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 
 from logic.errors import BadValue
-from logic.field import Field, Values, from_table
+from logic.field import Field, Form, Values, from_table
 from logic.figure import DEFINITION, Figure, Source, figure, step
 from logic.units import quantity, text_of
 from logic.works.limits import limit, limit_quantity
-from logic.works.operation import Ground
+from logic.works.operation import Ground, Work
 from logic.works.pass_pattern import Pattern, long_way, pattern
 
 TIME = Source("Distance ÷ speed, and the turns at each end: arithmetic", "derived")
@@ -44,6 +44,19 @@ def angles_field(form: str) -> Field:
     )
 
 
+def form(operation: str, *more: Field) -> Form:
+    """The form of a work that is nothing but going over the ground, with `more` fields of its own first."""
+    passes = from_table("works", operation, "passes", "Passes", whole=True)
+    return Form((*more, passes, angles_field(operation), *fields(operation)))
+
+
+def work(v: Values, ground: Ground) -> Work:
+    """Figures of a work that is nothing but going over the ground. Raises BadValue as `directions` does."""
+    passes = round(v.passes)
+    directions(v, passes)
+    return Work(going_over(v, ground, passes, headline=True))
+
+
 def directions(v: Values, passes: int) -> tuple[float, ...]:
     """The angle of each pass from the long way [degrees]; evenly spread when none are given.
 
@@ -65,7 +78,7 @@ def narrow_crossing(angles: tuple[float, ...]) -> float | None:
 
 
 def crossing_warnings(angles: tuple[float, ...]) -> tuple[str, ...]:
-    """A sentence when two passes run too nearly the same way."""
+    """A sentence when two passes of blades run too nearly the same way."""
     least = narrow_crossing(angles)
     if least is None:
         return ()

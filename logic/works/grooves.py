@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
-from logic import tables
 from logic.errors import BadValue
 from logic.field import Field, Form, Values, from_table
 from logic.figure import Figure, Source, Step, figure, step
-from logic.units import quantity, text_of
-from logic.works import going_over, openings
-from logic.works.limits import limit, limit_quantity
+from logic.units import quantity
+from logic.works import going_over, openings, substitutes
 from logic.works.operation import Ground, Work
 
 SHARE = Source(
@@ -27,7 +24,6 @@ def form(operation: str) -> Form:
     def field(key: str, label: str, **more: Any) -> Field:
         return from_table("works", operation, key, label, **more)
 
-    stands_in = tuple((r["wanted"], r["label"]) for r in tables.rows("substitutes") if r["used"] == operation)
     return Form(
         fields=(
             field("blade_width", "Thickness of a blade"),
@@ -35,14 +31,7 @@ def form(operation: str) -> Form:
             field("depth", "Depth below the surface"),
             field("passes", "Passes", whole=True),
             going_over.angles_field(operation),
-            Field(
-                "stands_in_for",
-                "Stands in for",
-                kind="choice",
-                choices=stands_in,
-                required=False,
-                help="Fill in when the right machine is not to be had, and read what that costs.",
-            ),
+            substitutes.field(operation),
             field("debris_bulk", "Loose debris for each litre cut out"),
             field("bulk_density", "Bulk density of the filling sand"),
             *going_over.fields(operation),
@@ -67,14 +56,21 @@ def work(v: Values, ground: Ground, operation: str) -> Work:
         s=quantity(v.blade_spacing, "mm"),
         p=quantity(share, "%"),
     )
-    surface, truly = openings.surface_figures("surface_affected", "Surface cut", share, passes, line)
+    surface, truly = openings.surface_figures(
+        "surface_affected", "Surface cut", share, passes, line, source=SHARE
+    )
     figures = (
         *surface,
         *_volumes(v, ground, truly, surface[-1].steps),
         *going_over.going_over(v, ground, passes, headline=True),
     )
     angles = going_over.directions(v, passes)
-    return Work(figures, (*going_over.crossing_warnings(angles), *_warnings(v, share * passes, operation)))
+    warnings = (
+        *going_over.crossing_warnings(angles),
+        *openings.visit_warnings(share * passes, ground),
+        *substitutes.cost(v, operation),
+    )
+    return Work(figures, warnings, openings.depth_cautions(v.depth))
 
 
 def _volumes(v: Values, ground: Ground, truly: float, shared: tuple[Step, ...]) -> tuple[Figure, ...]:
@@ -101,14 +97,3 @@ def _volumes(v: Values, ground: Ground, truly: float, shared: tuple[Step, ...]) 
         ),
         *openings.fill_figures(litres, ground.area, v.bulk_density, cut),
     )
-
-
-def _warnings(v: Values, together: float, operation: str) -> Iterator[str]:
-    if together > limit("surface_one_visit"):
-        yield (
-            f"{text_of(quantity(together, '%'))} of the surface in one visit: above "
-            f"{text_of(limit_quantity('surface_one_visit'))} the turf is slow to close. "
-            "Take fewer passes or spread them over two visits."
-        )
-    if v.has("stands_in_for"):
-        yield str(tables.row("substitutes", used=operation, wanted=v.stands_in_for)["cost"])

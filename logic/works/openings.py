@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from logic.figure import DEFINITION, Figure, Source, Step, figure, step
-from logic.units import quantity
+from logic.units import quantity, text_of
+from logic.works.limits import limit
+from logic.works.operation import Ground
 
 ADDED = Source(
     "Ervin and Nichols, Organic matter dilution programs, USGA Green Section Record 48(16), 2010: "
@@ -31,16 +33,17 @@ def overlapped(shares: list[float]) -> float:
 
 
 def surface_figures(
-    key: str, name: str, share: float, passes: int, one_pass: Step
+    key: str, name: str, share: float, passes: int, one_pass: Step, source: Source
 ) -> tuple[tuple[Figure, ...], float]:
     """The figures of the surface opened, and the share truly open [%] once crossings are counted once.
 
-    key, name: of the main figure, in which passes are added. share: percent of one pass; one_pass: its line.
+    key, name: of the main figure, in which passes are added. share: percent of one pass; one_pass: its line;
+    source: of the formula for one pass.
     """
     total = added(share, passes)
     truly = overlapped([share] * passes)
     if passes == 1:
-        return (figure(key, name, total, "%", one_pass, source=DEFINITION, headline=True),), truly
+        return (figure(key, name, total, "%", one_pass, source=source, headline=True),), truly
     one, both, once = (quantity(x, "%") for x in (share, total, truly))
     more = step("{n} passes, added: {n} × {p} = {t}", n=passes, p=one, t=both)
     crossing = step(
@@ -53,6 +56,40 @@ def surface_figures(
         figure(key, f"{name}, passes added", total, "%", one_pass, more, source=ADDED, headline=True),
         figure(f"{key}_overlap", f"{name}, crossings counted once", truly, "%", one_pass, crossing),
     ), truly
+
+
+def opened_before(ground: Ground) -> list[float]:
+    """Surface [%] that each earlier work on this visit opened, its passes added."""
+    keys = ("surface_removed", "surface_affected", "surface_holed")
+    return [f.nominal for done in ground.earlier for f in done.figures if f.key in keys]
+
+
+def visit_total(share: float, ground: Ground) -> tuple[Figure, ...]:
+    """Surface opened [%] by this work and those before it, added; nothing when this is the first."""
+    before = opened_before(ground)
+    if not before:
+        return ()
+    terms = " + ".join(text_of(quantity(x, "%"), figures=4) for x in (*before, share))
+    total = sum(before) + share
+    line = step("{terms} = {t}", terms=terms, t=quantity(total, "%"))
+    return (figure("surface_this_visit", "Surface opened so far", total, "%", line, source=ADDED),)
+
+
+def visit_warnings(share: float, ground: Ground) -> tuple[str, ...]:
+    """A sentence when this visit opens more of the surface than is sensible."""
+    total, most = sum(opened_before(ground)) + share, limit("surface_one_visit")
+    if total <= most:
+        return ()
+    sentence = (
+        f"{text_of(quantity(total, '%'))} of the surface opened in one visit is arithmetic only: above "
+        f"{text_of(quantity(most, '%'))} the turf tears and is slow to close. Spread it over two visits."
+    )
+    return (sentence,)
+
+
+def depth_cautions(depth: float) -> tuple[str, ...]:
+    """Keys of the cautions that a tine or blade of this depth [mm] calls for."""
+    return ("buried_services",) if depth >= limit("services_depth") else ()
 
 
 def volume_line(share: float, depth: Any, area: Any, litres: Any) -> Step:

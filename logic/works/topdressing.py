@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from logic.errors import BadValue
 from logic.field import Field, Form, Values, Way, from_table
 from logic.figure import PRACTICE, Figure, Source, Step, figure, step
 from logic.units import nominal, quantity, text_of
@@ -81,7 +80,7 @@ def depth_of(v: Values) -> tuple[Any, Step]:
 
 
 def work(v: Values, ground: Ground) -> Work:
-    """All figures of a dressing. Raises BadValue when it can't even fill what it is said to fill."""
+    """All figures of a dressing; never raises, for what is unusual is only warned of."""
     depth, line = depth_of(v)
     given = depth * ground.area
     spread = step(
@@ -89,20 +88,16 @@ def work(v: Values, ground: Ground) -> Work:
     )
     unfilled = still_open(ground)
     open_litres = unfilled if v.openings != "leave" and nominal(unfilled) > 1e-9 else 0.0
-    layer = given - open_litres if v.openings == "within" else given
-    if nominal(layer) < 0:
-        key = "depth" if v.has("depth") else "rate"
-        raise BadValue(
-            key,
-            f"This is too little to fill what is open: the holes and grooves take "
-            f"{text_of(quantity(open_litres, 'L'))} and the dressing is {text_of(quantity(given, 'L'))}.",
-        )
+    layer = given
+    if v.openings == "within":
+        open_litres = given if nominal(open_litres) > nominal(given) else open_litres
+        layer = given - open_litres
     total = open_litres + layer + v.hollows
     parts = _parts(v, layer, open_litres, total, (line, spread))
     sand = _sand(v, ground, total, parts[-1].steps)
     figures = (*sand, *parts[:-1], *_loads(v, ground, sand[1]), *_season(v, ground, total))
     cautions = ("order_by_mass",) if v.moisture > 0 else ()
-    return Work(figures, tuple(_warnings(v, ground, layer, total, unfilled)), cautions)
+    return Work(figures, tuple(_warnings(v, ground, layer, total, unfilled - open_litres)), cautions)
 
 
 def _parts(
@@ -208,10 +203,10 @@ def _warnings(v: Values, ground: Ground, layer: Any, total: Any, unfilled: Any) 
             f"{text_of(limit_quantity('dressing_depth'))} smothers it. Leaf must still show; "
             "put it on in two dressings."
         )
-    if v.openings == "leave" and nominal(unfilled) > 1e-9:
+    if nominal(unfilled) > 1e-9:
         yield (
-            f"Earlier works left {text_of(quantity(unfilled, 'L'))} of holes and grooves open, "
-            "and this dressing does not reckon with them: sand runs into them and the layer comes out thin."
+            f"{text_of(quantity(unfilled, 'L'))} of holes and grooves from earlier works stay open after this "
+            "dressing: sand will go on running into them, and the layer comes out thinner."
         )
     if v.has("already_this_year"):
         yield from sand_aims.compared(v.already_this_year + nominal(total / ground.area))
