@@ -16,6 +16,7 @@ from typing import Any, Protocol
 import pint
 
 from logic import tables
+from logic.bearing import bearing_of
 from logic.errors import BadValue
 from logic.figure import Source
 from logic.units import nominal, plus_minus, quantity, read_written, text_of, unit_of
@@ -35,7 +36,9 @@ class Field:
     """One thing that a form asks for.
 
     key: its name in the job file. label: for people. unit: what a bare number means, and the unit of the
-    value read. kind: "number", "list" (of numbers), "choice", "rows" (a list of small forms) or "outline".
+    value read. kind: "number", "list" (of numbers), "choice", "rows" (a list of small forms), "bearing"
+    (degrees from north; "N26 10E" too), "text", or "outline" (a whole outline inside another).
+    fewest, most_entries: how many entries a list or rows may have.
     default: job-file text, "" for none. above / least / most: what is possible (above is exclusive).
     usual: outside it one is warned. paces: may be given in paces. measured: a length taken on the ground,
     so it carries the ± of the tape unless it states its own.
@@ -53,6 +56,7 @@ class Field:
     choices: tuple[tuple[str, str], ...] = ()
     row: tuple[Field, ...] = ()
     fewest: int = 1
+    most_entries: int = 400
     whole: bool = False
     required: bool = True
     paces: bool = False
@@ -260,8 +264,7 @@ def _unusual(item: Field, number: float) -> str:
 
 def _read_list(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
     entries = _entries(item, given)
-    if len(entries) < item.fewest:
-        raise BadValue(item.key, f"Give at least {item.fewest} values for the {item.name()}.")
+    _refuse_count(item, len(entries), "values")
     values, warning = [], ""
     for place, entry in enumerate(entries, start=1):
         try:
@@ -289,22 +292,50 @@ def _read_choice(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, s
     return given, ""
 
 
+def _refuse_count(item: Field, count: int, what: str) -> None:
+    if count < item.fewest:
+        raise BadValue(item.key, f"Give at least {item.fewest} {what} for the {item.name()}.")
+    if count > item.most_entries:
+        raise BadValue(item.key, f"The {item.name()} can't have more than {item.most_entries} {what}.")
+
+
 def _read_rows(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
-    if not isinstance(given, list | tuple) or len(given) < item.fewest:
-        raise BadValue(item.key, f"Give at least {item.fewest} rows for the {item.name()}.")
+    if not isinstance(given, list | tuple):
+        raise BadValue(item.key, f"The {item.name()} must be a list of rows.")
+    _refuse_count(item, len(given), "rows")
     form = Form(item.row)
     rows: list[Values] = []
+    warning = ""
     for place, entry in enumerate(given, start=1):
-        mapping = entry if isinstance(entry, Mapping) else dict(zip(form.keys(), entry, strict=False))
+        if isinstance(entry, Mapping):
+            mapping: Mapping[str, Any] = entry
+        elif isinstance(entry, list | tuple) and len(entry) == len(item.row):
+            mapping = dict(zip(form.keys(), entry, strict=True))
+        else:
+            raise BadValue(item.key, f"Row {place} of the {item.name()} needs: {', '.join(form.keys())}.")
         reading = form.read(mapping, pace)
         if reading.values is None:
             sentence = next(iter(reading.problems.values()))
             raise BadValue(item.key, f"Row {place} of the {item.name()}: {sentence}")
+        unusual = next(iter(reading.warnings.values()), "")
+        warning = warning or (f"Row {place}: {unusual}" if unusual else "")
         rows.append(reading.values)
-    return tuple(rows), ""
+    return tuple(rows), warning
 
 
-def _read_as_is(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
+def _read_bearing(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
+    return bearing_of(given, item.key), ""
+
+
+def _read_text(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
+    if not isinstance(given, str):
+        raise BadValue(item.key, f"The {item.name()} must be text.")
+    return given, ""
+
+
+def _read_outline(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
+    if not isinstance(given, Mapping):
+        raise BadValue(item.key, f"The {item.name()} must say how it was measured.")
     return given, ""
 
 
@@ -313,7 +344,9 @@ _READERS: dict[str, Callable[[Field, Any, PaceLike | None], tuple[Any, str]]] = 
     "list": _read_list,
     "choice": _read_choice,
     "rows": _read_rows,
-    "parts": _read_as_is,
+    "bearing": _read_bearing,
+    "text": _read_text,
+    "outline": _read_outline,
 }
 
 

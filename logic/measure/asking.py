@@ -6,7 +6,7 @@ from typing import Any
 
 from logic import tables
 from logic.field import Field
-from logic.units import plus_minus, quantity, spread
+from logic.units import nominal, plus_minus, quantity, spread
 
 
 def setting(key: str) -> float:
@@ -55,7 +55,7 @@ def angle(key: str, label: str, most: float = 360, **more: Any) -> Field:
 
 def with_margin(value: Any, key: str, tag: str) -> Any:
     """`value` with the standard uncertainty of the setting `key`, unless it already carries its own."""
-    return value if spread(value) else plus_minus(float(value), setting(key), tag)
+    return value if spread(value) else plus_minus(nominal(value), setting(key), tag)
 
 
 def m(value: Any) -> Any:
