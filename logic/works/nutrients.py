@@ -141,7 +141,7 @@ def nitrogen_warnings(n_rate: float, n_year: float, turf: str) -> tuple[str, ...
         if n_rate > float(cap["high"]) * (1 + 1e-9):
             said.append(
                 f"{_grams(n_rate)} of N is more than {_grams(float(cap['high']))} at once, "
-                f"{cap['what']} ({tables.source_of(cap)}). Split it."
+                f"{cap['what']}: split it. Source: {tables.source_of(cap)}."
             )
             break
     if turf != "not_said":
@@ -149,8 +149,8 @@ def nitrogen_warnings(n_rate: float, n_year: float, turf: str) -> tuple[str, ...
         if n_year > float(year["high"]) * (1 + 1e-9):
             said.append(
                 f"This brings the year to {_grams(n_year)} of N; {year['what'].lower()} are fed "
-                f"{_grams(float(year['low']))} to {_grams(float(year['high']))} a year "
-                f"({tables.source_of(year)})."
+                f"{_grams(float(year['low']))} to {_grams(float(year['high']))} a year. "
+                f"Source: {tables.source_of(year)}."
             )
     return tuple(said)
 

@@ -1,19 +1,21 @@
-"""Overseeding: how much seed to weigh out, pass by pass, and how many plants to expect."""
+"""Overseeding: how much seed to weigh out, direction by direction, and how many plants to expect."""
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
-from logic.errors import BadValue
 from logic.field import Field, Form, Values, Way, from_table
 from logic.figure import Figure, Source, figure, step
-from logic.units import quantity
+from logic.units import nominal, plus_minus, quantity, text_of
+from logic.works import mixture, species
+from logic.works.hopper import weighing_list
+from logic.works.limits import limit, limit_quantity, limit_source
 from logic.works.operation import Ground, Operation, Work
+from logic.works.seed import PLS, Seed, need_count, one_seed
 
-PLS = Source("Seeding rates, Cornell University; Purchasing Seed, University of Minnesota Extension")
 COUNT = Source("Seeding Rate Considerations, UMass Extension Turf Program")
-HALVES = Source("Rotary spreader calibration procedures, UMass Extension: equal parts in crossing directions")
-PRACTICE = Source("", "practice")
+BENTS = ("browntop_bent", "creeping_bent", "velvet_bent")
 
 
 def _field(key: str, label: str, **more: Any) -> Field:
@@ -22,20 +24,35 @@ def _field(key: str, label: str, **more: Any) -> Field:
 
 FORM = Form(
     fields=(
-        _field("rate", "Rate of seed from the bag", help="What the bag or the plan says, bag weight."),
+        _field("rate", "Rate of seed, bag weight", help="As bags and books give it: weight from the bag."),
+        _field(
+            "live_rate",
+            "Rate of live seed",
+            help="Only what will grow: more than this is taken from the bag.",
+        ),
         _field(
             "target_density",
             "Seedlings wanted",
             help="1 to 2 per cm² is a good stand; above 8 they crowd and damp off.",
         ),
+        Field(
+            "species",
+            "Grass",
+            kind="choice",
+            choices=species.choices(),
+            default=species.NOT_SAID,
+            help="Fills in the seeds in a gram and checks the rate.",
+        ),
         _field(
             "seeds_per_gram",
             "Seeds in a gram",
             required=False,
-            help="From the label or the species table; lots differ by a third.",
+            help="From the label; left empty, the count of the grass. Lots differ by a third.",
         ),
         _field("purity", "Purity of the seed"),
-        _field("germination", "Germination"),
+        _field("germination", "Germination", help="As tested, on the label."),
+        _field("seed_age", "Years since the test", required=False, help="Old seed grows less well."),
+        mixture.FIELD,
         _field(
             "establishment",
             "Live seed that makes a plant",
@@ -52,156 +69,155 @@ FORM = Form(
             "Dry sand to carry it, parts to 1 of seed",
             help="0 for none; 4 to 10 parts by weight make fine seed visible and spreadable.",
         ),
+        _field("cover_depth", "Cover over the seed", required=False, help="Dressing on top of the seed."),
     ),
     ways=(
-        Way("rate", "By rate", ("rate",)),
+        Way("rate", "By bag weight", ("rate",)),
+        Way("live", "By live seed", ("live_rate",)),
         Way("target", "By seedlings wanted", ("target_density",)),
     ),
 )
 
 
-def pure_live_seed(purity: Any, germination: Any) -> Figure:
-    """Pure live seed [%] of a bag: purity [%] × germination [%].
+def rate_for(target: Any, seed: Seed, establishment: Any) -> Figure:
+    """Rate of bag seed [g/m²] for `target` plants [1/cm²]: target × 10,000 / (live seeds/g × establishment).
+
+    establishment: percent. Source: arithmetic of the definitions (10,000 cm² in a m²).
+    """
+    need_count(seed)
+    rate = target * 10_000 / (seed.live_seeds * establishment / 100)
+    line = step(
+        "{t} wanted ÷ ({n} × {live} alive × {e} establishing) = {rate}",
+        t=quantity(target, "1/cm^2"),
+        n=quantity(seed.seeds, "1/g"),
+        live=quantity(seed.live_seeds / seed.seeds * 100, "%"),
+        e=quantity(establishment, "%"),
+        rate=quantity(rate, "g/m^2"),
+    )
+    return figure("seed_rate", "Rate from the bag", rate, "g/m^2", line, source=COUNT)
+
+
+def live_rate_for(live_rate: Any, live: Any) -> Figure:
+    """Rate of bag seed [g/m²] that holds `live_rate` [g/m²] of live seed: live rate / PLS [%].
 
     Source: Cornell University, Seeding rates; University of Minnesota Extension, Purchasing Seed.
     """
-    share = purity * germination / 100
-    return figure(
-        "pure_live_seed",
-        "Pure live seed",
-        share,
-        "%",
-        step(
-            "purity {p} × germination {g} = {s}",
-            p=quantity(purity, "%"),
-            g=quantity(germination, "%"),
-            s=quantity(share, "%"),
-        ),
-        source=PLS,
+    rate = live_rate / (live / 100)
+    line = step(
+        "{l} of live seed ÷ {s} alive = {r} from the bag",
+        l=quantity(live_rate, "g/m^2"),
+        s=quantity(live, "%"),
+        r=quantity(rate, "g/m^2"),
     )
-
-
-def rate_for(target: Any, seeds_per_gram: Any, live: Any, establishment: Any) -> Figure:
-    """Rate of bag seed [g/m²] for `target` plants [1/cm²]: target × 10,000 / (seeds/g × PLS × establishment).
-
-    live, establishment: percent. Source: arithmetic of the definitions (10,000 cm² in a m²).
-    """
-    rate = target * 10_000 / (seeds_per_gram * live / 100 * establishment / 100)
-    return figure(
-        "seed_rate",
-        "Rate from the bag",
-        rate,
-        "g/m^2",
-        step(
-            "{t} seedlings ÷ ({n} seeds × {live} alive × {e} establishing) = {rate}",
-            t=quantity(target, "1/cm^2"),
-            n=quantity(seeds_per_gram, "1/g"),
-            live=quantity(live, "%"),
-            e=quantity(establishment, "%"),
-            rate=quantity(rate, "g/m^2"),
-        ),
-        source=COUNT,
-    )
+    return figure("seed_rate", "Rate from the bag", rate, "g/m^2", line, source=PLS)
 
 
 def work(v: Values, ground: Ground) -> Work:
     """All figures of an overseeding. Raises BadValue when a target is asked for without a seed count."""
-    live = pure_live_seed(v.purity, v.germination)
+    seed = mixture.mixed_seed(v.mixture, v.seed_age or 0.0) if v.has("mixture") else one_seed(v)
     if v.has("rate"):
-        given = quantity(v.rate, "g/m^2")
-        rate = figure("seed_rate", "Rate from the bag", v.rate, "g/m^2", step("as given: {r}", r=given))
-    elif not v.has("seeds_per_gram"):
-        raise BadValue("seeds_per_gram", "Say how many seeds are in a gram to sow for a number of seedlings.")
+        line = step("as given, bag weight: {r}", r=quantity(v.rate, "g/m^2"))
+        rate = figure("seed_rate", "Rate from the bag", v.rate, "g/m^2", line, source=Source("", "setting"))
+    elif v.has("live_rate"):
+        rate = live_rate_for(v.live_rate, seed.live)
     else:
-        rate = rate_for(v.target_density, v.seeds_per_gram, live.nominal, v.establishment)
-    per_area = rate.value.magnitude
-    mass = per_area * ground.area
-    with_spare = mass * (1 + v.hopper_allowance / 100)
-    figures = [live, rate, *_masses(v, ground, per_area, mass, with_spare), *_carrier(v, with_spare)]
-    if v.has("seeds_per_gram"):
-        figures += _counts(v, per_area, live.nominal)
-    return Work(tuple(figures))
+        rate = rate_for(v.target_density, seed, v.establishment)
+    weighed = weighing_list(v, rate.value.magnitude, ground)
+    parts = []
+    if v.has("mixture"):
+        out = next(f for f in weighed if f.key == "seed_weigh_out").value.magnitude
+        parts = mixture.parts_to_weigh(v.mixture, out)
+    counts = _counts(seed, rate.value.magnitude, v.establishment)
+    figures = (*seed.figures, rate, *weighed, *parts, *counts)
+    return Work(figures, (*seed.warnings, *_warnings(v, rate.nominal, counts)))
 
 
-def _masses(v: Values, ground: Ground, rate: Any, mass: Any, with_spare: Any) -> tuple[Figure, ...]:
-    passes = round(v.directions)
-    grams = [quantity(x, "g") for x in (mass, with_spare, with_spare / passes, with_spare - mass)]
-    needed = step(
-        "area {a} × rate {r} = {m}",
-        a=quantity(ground.area, "m^2"),
-        r=quantity(rate, "g/m^2"),
-        m=grams[0],
-    )
-    spare = step("with {x} extra = {m}", x=quantity(v.hopper_allowance, "%"), m=grams[1])
-    return (
-        figure("seed_mass", "Seed that goes down", mass, "g", needed, source=PLS, headline=True),
-        figure(
-            "seed_weigh_out",
-            "Seed to weigh out",
-            with_spare,
-            "g",
-            needed,
-            spare,
-            source=PRACTICE,
-            order=True,
-            headline=True,
-        ),
-        figure(
-            "seed_mass_per_pass",
-            "Weigh out for each direction",
-            with_spare / passes,
-            "g",
-            needed,
-            spare,
-            step("{m} in {n} equal parts = {p}", m=grams[1], n=passes, p=grams[2]),
-            source=HALVES,
-            headline=True,
-        ),
-        figure(
-            "seed_left_over",
-            "Expect left over",
-            with_spare - mass,
-            "g",
-            step("{w} weighed out − {m} sown = {x}", w=grams[1], m=grams[0], x=grams[3]),
-            source=PRACTICE,
-        ),
-    )
-
-
-def _carrier(v: Values, with_spare: Any) -> tuple[Figure, ...]:
-    if v.carrier_ratio == 0:
+def _counts(seed: Seed, rate: Any, establishment: Any) -> tuple[Figure, ...]:
+    """Seeds, live seeds and plants on a square centimetre. The ± of a published range of counts is that of
+    a rectangular distribution, (high − low) / √12 (Guide to the expression of uncertainty, 4.3.7)."""
+    if seed.seeds is None:
         return ()
-    carrier = with_spare / 1000 * v.carrier_ratio
-    line = step(
-        "{m} of seed × {r} parts = {c} of dry sand",
-        m=quantity(with_spare, "g"),
-        r=v.carrier_ratio,
-        c=quantity(carrier, "kg"),
-    )
-    return (figure("carrier_mass", "Dry sand to carry it", carrier, "kg", line, source=PRACTICE, order=True),)
-
-
-def _counts(v: Values, rate: Any, live: float) -> tuple[Figure, ...]:
-    seeds = rate * v.seeds_per_gram / 10_000
-    plants = seeds * live / 100 * v.establishment / 100
-    per_cm2 = [quantity(x, "1/cm^2") for x in (seeds, plants)]
+    known = nominal(seed.live_seeds)
+    margin = (seed.high - seed.low) / math.sqrt(12)
+    ranged = plus_minus(1.0, margin / known, "seed count") if margin > 0 else 1.0
+    seeds = rate * seed.seeds / 10_000 * ranged
+    live = rate * seed.live_seeds / 10_000 * ranged
+    plants = live * establishment / 100
     counted = step(
-        "{r} × {n} seeds = {s}",
+        "{r} of seed × {n} = {s} ({source})",
         r=quantity(rate, "g/m^2"),
-        n=quantity(v.seeds_per_gram, "1/g"),
-        s=per_cm2[0],
+        n=quantity(seed.seeds, "1/g"),
+        s=quantity(seeds, "1/cm^2"),
+        source=seed.count_source,
+    )
+    alive = step(
+        "{s} × {l} alive = {x}",
+        s=quantity(seeds, "1/cm^2"),
+        l=quantity(seed.live_seeds / seed.seeds * 100, "%"),
+        x=quantity(live, "1/cm^2"),
     )
     growing = step(
-        "{s} × {live} alive × {e} establishing = {p}",
-        s=per_cm2[0],
-        live=quantity(live, "%"),
-        e=quantity(v.establishment, "%"),
-        p=per_cm2[1],
+        "{x} × {e} establishing = {p}",
+        x=quantity(live, "1/cm^2"),
+        e=quantity(establishment, "%"),
+        p=quantity(plants, "1/cm^2"),
     )
+    lines = [counted, alive, growing]
+    if margin > 0:
+        lines.append(_range(nominal(plants), seed))
     return (
         figure("seeds_per_area", "Seeds on the ground", seeds, "1/cm^2", counted, source=COUNT),
-        figure("plants_per_area", "Seedlings to expect", plants, "1/cm^2", counted, growing, source=COUNT),
+        figure(
+            "live_seeds_per_area", "Live seeds on the ground", live, "1/cm^2", counted, alive, source=COUNT
+        ),
+        figure("plants_per_area", "Seedlings to expect", plants, "1/cm^2", *lines, source=COUNT),
     )
+
+
+def _range(plants: float, seed: Seed) -> Any:
+    known = nominal(seed.live_seeds)
+    return step(
+        "lots differ: the lowest and highest counts known make it {a:2} to {b:2}",
+        a=quantity(plants * seed.low / known, "1/cm^2"),
+        b=quantity(plants * seed.high / known, "1/cm^2"),
+    )
+
+
+def _warnings(v: Values, rate: float, counts: tuple[Figure, ...]) -> tuple[str, ...]:
+    said = [species.rate_warning(v.species, rate)] if not v.has("mixture") else []
+    if counts and not v.has("target_density"):
+        said.append(_stand(counts[-1].nominal))
+    if v.has("cover_depth"):
+        said.append(_cover(v, nominal(v.cover_depth)))
+    return tuple(filter(None, said))
+
+
+def _stand(plants: float) -> str:
+    found = text_of(quantity(plants, "1/cm^2"))
+    if plants > limit("stand_crowded"):
+        most = text_of(limit_quantity("stand_crowded"))
+        return (
+            f"About {found} will come up: above {most} they crowd. Source: {limit_source('stand_crowded')}."
+        )
+    if plants < limit("stand_thin"):
+        least = text_of(limit_quantity("stand_thin"))
+        return (
+            f"About {found} will come up: below {least} bare ground stays thin. "
+            f"Source: {limit_source('stand_thin')}."
+        )
+    return ""
+
+
+def _cover(v: Values, depth: float) -> str:
+    """A sentence when bent (or a grass not named) is covered deeper than the published depths [mm]."""
+    grasses = {row.species for row in v.mixture} if v.has("mixture") else {v.species}
+    if not grasses & {*BENTS, species.NOT_SAID} or depth <= limit("cover_bent"):
+        return ""
+    found = text_of(quantity(depth, "mm"))
+    if depth >= limit("cover_lost"):
+        return f"{found} of cover loses most of a bent stand. Source: {limit_source('cover_lost')}."
+    most = text_of(limit_quantity("cover_bent"))
+    return f"{found} is deep for bent: cover it by {most} at most. Source: {limit_source('cover_bent')}."
 
 
 OPERATION = Operation(
@@ -210,7 +226,7 @@ OPERATION = Operation(
     form=FORM,
     work=work,
     help="Seed this fine can't be seen leaving the spreader: weigh it out for each direction.",
-    cautions=("seed_keep_off",),
+    cautions=("seed_keep_off", "seed_separates"),
     group="seed and sand",
     order=40,
 )
