@@ -68,6 +68,14 @@ def still_open(ground: Ground) -> Any:
     return opened - filled
 
 
+def already(v: Values, ground: Ground) -> Any:
+    """Sand put on this year before this dressing [mm]: as given, and the dressings planned before it."""
+    return (
+        sum((f.value.magnitude for f in ground.before("sand_volume")), 0.0) / ground.area
+        + v.already_this_year
+    )
+
+
 def depth_of(v: Values) -> tuple[Any, Step]:
     """Depth of the dressing [mm], and the line that says how it was found."""
     if v.has("depth"):
@@ -103,24 +111,30 @@ def work(v: Values, ground: Ground) -> Work:
 def _parts(
     v: Values, layer: Any, open_litres: Any, total: Any, lines: tuple[Step, ...]
 ) -> tuple[Figure, ...]:
-    """Holes, layer and hollows apart, and last the whole of it with every line of working."""
-    parts = {
+    """Layer and holes apart, and last the whole of it with every line of working."""
+    q = {
         "h": quantity(open_litres, "L"),
         "l": quantity(layer, "L"),
         "w": quantity(v.hollows, "L"),
         "t": quantity(total, "L"),
     }
-    filled = step("holes and grooves still open take {h}", **parts)
-    over = step("of that {h} go into the holes and grooves, which leaves {l} over the turf", **parts)
-    steps = lines
-    if nominal(open_litres) > 0:
-        steps += (over,) if v.openings == "within" else (filled,)
-    if total is not layer and nominal(total - layer) > 0:
-        steps += (step("holes {h} + layer {l} + hollows {w} = {t}", **parts),)
+    filled = step("{h} goes into the holes and grooves that earlier works left open", **q)
+    if nominal(open_litres) == 0:
+        filled = step("no holes or grooves to fill")
+    inside, whole_of_it = lines, lines
+    if v.openings == "within" and nominal(open_litres) > 0:
+        inside = (*lines, filled, step("which leaves {l} over the turf", **q))
+        whole_of_it = inside
+    elif nominal(open_litres) > 0:
+        whole_of_it = (*lines, filled)
+    if nominal(v.hollows) > 0:
+        whole_of_it += (step("hollows to make up take {w}", **q),)
+    if len(whole_of_it) > len(lines):
+        whole_of_it += (step("holes {h} + layer {l} + hollows {w} = {t}", **q),)
     return (
-        figure("layer_volume", "Sand in the layer", layer, "L", *lines, source=LAYER),
+        figure("layer_volume", "Sand in the layer", layer, "L", *inside, source=LAYER),
         figure("hole_fill", "Sand into holes and grooves", open_litres, "L", filled, source=LAYER),
-        figure("whole", "Sand in all", total, "L", *steps, source=LAYER),
+        figure("whole", "Sand in all", total, "L", *whole_of_it, source=LAYER),
     )
 
 
@@ -186,13 +200,14 @@ def _season(v: Values, ground: Ground, total: Any) -> tuple[Figure, ...]:
     if not v.has("already_this_year"):
         return ()
     now = total / ground.area
+    before = already(v, ground)
     line = step(
         "{b} before + {n} now = {t}",
-        b=quantity(v.already_this_year, "mm"),
+        b=quantity(before, "mm"),
         n=quantity(now, "mm"),
-        t=quantity(v.already_this_year + now, "mm"),
+        t=quantity(before + now, "mm"),
     )
-    return (figure("sand_this_year", "Sand this year", v.already_this_year + now, "mm", line),)
+    return (figure("sand_this_year", "Sand this year", before + now, "mm", line),)
 
 
 def _warnings(v: Values, ground: Ground, layer: Any, total: Any, unfilled: Any) -> Iterator[str]:
@@ -205,11 +220,11 @@ def _warnings(v: Values, ground: Ground, layer: Any, total: Any, unfilled: Any) 
         )
     if nominal(unfilled) > 1e-9:
         yield (
-            f"{text_of(quantity(unfilled, 'L'))} of holes and grooves from earlier works stay open after this "
+            f"{text_of(quantity(unfilled, 'L'))} of holes and grooves of earlier works stay open after this "
             "dressing: sand will go on running into them, and the layer comes out thinner."
         )
     if v.has("already_this_year"):
-        yield from sand_aims.compared(v.already_this_year + nominal(total / ground.area))
+        yield from sand_aims.compared(nominal(already(v, ground) + total / ground.area))
 
 
 OPERATION = Operation(
