@@ -1,8 +1,8 @@
 """Opening the journal's two files whatever is in them: which one holds, what is damaged, what is kept aside.
 
 Rules. A file is whole when it has its seal and no damage. Of two files the sealed one of the higher
-generation holds; the other is a compaction that was cut short, or the file before it, and holds nothing
-more. When the one that holds is not whole, entries that only the other has are brought over. An entry
+generation holds; the other is a compaction that was cut short, or the file before it. Entries that only the
+other has are brought over: the newer ones always, all of them when the one that holds is not whole. An entry
 carries whole documents, so every entry with a right checksum counts, also after a damaged stretch; a record
 whose newest version lay in the damage is shown as it was at the save before. Damaged bytes are kept in
 `book.aside` before anything is cut.
@@ -115,14 +115,17 @@ def choose(sides: Sequence[Side]) -> tuple[Side, Side]:
 
 
 def missing_from(live: Side, other: Side) -> list[tuple[Entry, bytes]]:
-    """Entries with their lines that only the other file has, for a live one that is not whole."""
-    if live.whole:
-        return []
+    """Entries with their lines that only the other file has and that count.
+
+    Beside a whole file only what is newer: there is none, unless a compaction failed after its seal and could
+    not be taken back. Beside one that is not whole, all.
+    """
     have = {entry.number for entry, _, _ in live.entries}
+    floor = max(have, default=0) if live.whole else 0
     return [
         (entry, whole_line(other.data, at, size))
         for entry, at, size in other.entries
-        if entry.number not in have
+        if entry.number not in have and entry.number > floor
     ]
 
 

@@ -127,7 +127,9 @@ class Tape:
                 raise StorageFull
             self._spare.flush()
         except BaseException:
-            self._spare.truncate(0)
+            # Should this fail too, the next opening finds two files and takes the newer entries of both.
+            with contextlib.suppress(StorageError):
+                self._spare.truncate(0)
             raise
         self._generation += 1
         return places
