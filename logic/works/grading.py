@@ -51,8 +51,8 @@ class Curve:
 def curve(rows: Sequence[tuple[float, float]], kind: str, field: str) -> Curve:
     """The Curve of sieve results.
 
-    rows: size [mm] and amount of each sieve, in any order; kind: of KINDS, or "weighed"; field: key of the field
-    that a complaint belongs to. Raises BadValue when they can't be the results of one sieving.
+    rows: size [mm] and amount of each sieve, in any order; kind: of KINDS, or "weighed"; field: key of
+    the field that a complaint belongs to. Raises BadValue when they can't be the results of one sieving.
     """
     by_size = sorted(rows)
     if len({size for size, _ in by_size}) < len(by_size):

@@ -61,6 +61,7 @@ def work(v: Values, ground: Ground, operation: str) -> Work:
     )
     figures = (
         *surface,
+        *openings.visit_total(share * passes, ground),
         *_volumes(v, ground, truly, surface[-1].steps),
         *going_over.going_over(v, ground, passes, headline=True),
     )

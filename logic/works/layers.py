@@ -73,3 +73,9 @@ def on_gravel(sizes: Mapping[int, float], gravel: Curve) -> Iterator[str]:
             f"The gravel is too fine (D15 {shown}, at least {text_of(quantity(least, 'mm'))}): "
             "it will not draw water from the sand."
         )
+    d90, most_even = gravel.size_at(90), limit("gravel_uniformity")
+    if d90 is not None and d90 / d15 > most_even:
+        yield (
+            f"The gravel is too mixed (D90 ÷ D15 {d90 / d15:.1f}, at most {most_even:g}): "
+            "its fine stones fill the gaps between the coarse ones."
+        )
