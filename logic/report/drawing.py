@@ -124,8 +124,8 @@ def _view(
     unit_length: float | None,
 ) -> _View:
     texts = [text_of(d.value, system) for d in outline.dimensions] or [""]
-    across = size + max(measure(t, size) for t in texts)
-    down = 2.2 * size
+    across = 1.7 * size + max(measure(t, size) for t in texts)
+    down = 2.9 * size
     xs, ys = zip(*outline.polygon, strict=True)
     wide, deep = max(xs) - min(xs), max(ys) - min(ys)
     room = (max(width - 2 * across, width / 3), max(height - 2 * down - 3 * size, height / 3))
@@ -190,8 +190,8 @@ def _beside(
             return [*lines, Label(text, box, view.size)]
         return lines
     middle = _between(start, end, 0.5)
-    for reach in (1.6, 2.4, 3.2):
-        centre = _add(middle, (out[0] * reach * step, out[1] * reach * step))
+    for reach in (0.7, 2.0, 3.5):
+        centre = _add(middle, out, step + reach * view.size)
         box = view.box(text, centre)
         if placer.take(box):
             return [Stroke((middle, centre), "leader"), Label(text, box, view.size)]

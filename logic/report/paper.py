@@ -58,12 +58,22 @@ def build(story: Sequence[Flowable], page: Page, imprint: Imprint, progress: Pro
     buffer = io.BytesIO()
     document = _document(buffer, page, imprint)
     if progress:
-        total = max(len(story), 1)
-        document.setProgressCallBack(
-            lambda kind, value: progress("pages", min(value / total, 1.0)) if kind == "PROGRESS" else None
-        )
+        document.setProgressCallBack(_teller(progress, len(story)))
     document.build(list(story), canvasmaker=lambda *a, **k: _Canvas(imprint, *a, **k))
     return buffer.getvalue()
+
+
+def _teller(progress: Progress, total: int) -> Callable[[str, Any], None]:
+    """What reportlab calls while it fills pages; its count of flowables can step back when one is split."""
+    furthest = 0.0
+
+    def tell(kind: str, value: Any) -> None:
+        nonlocal furthest
+        if kind == "PROGRESS":
+            furthest = max(furthest, min(value / max(total, 1), 1.0))
+            progress("pages", furthest)
+
+    return tell
 
 
 def _document(buffer: io.BytesIO, page: Page, imprint: Imprint) -> Any:
@@ -78,6 +88,7 @@ def _document(buffer: io.BytesIO, page: Page, imprint: Imprint) -> Any:
         lang=imprint.words.language,
         invariant=1,
         displayDocTitle=1,
+        initialFontName=FONT,
     )
 
     def frame(top: float, columns: int = 1, column: int = 0) -> Frame:

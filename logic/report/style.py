@@ -24,7 +24,6 @@ QUIET = HexColor("#4A574E")  # labels and sources: 7:1 on white
 RULE = HexColor("#9AA79E")  # hairlines
 TINT = HexColor("#E6EFE6")  # the green's surface, a light grey when printed black
 PAPER = HexColor("#FFFFFF")
-CLAY = HexColor("#A6481C")  # safety
 
 _PAGES = {"a4": A4, "letter": LETTER}
 
@@ -77,7 +76,7 @@ def text_width(text: str, size: float, font: str = FONT) -> float:
 
 
 def _style(name: str, size: float, lead: float, **more: object) -> ParagraphStyle:
-    given: dict[str, object] = {"fontName": FONT, "textColor": INK, "splitLongWords": 1, **more}
+    given: dict[str, object] = {"fontName": FONT, "bulletFontName": FONT, "textColor": INK, **more}
     return ParagraphStyle(name, fontSize=size, leading=lead, **given)
 
 

@@ -27,6 +27,7 @@ from logic.units import nominal, quantity, spread, text_of
 
 _TILES = 3
 _PLAIN = [
+    ("FONTNAME", (0, 0), (-1, -1), style.FONT),
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), 0),
     ("TOPPADDING", (0, 0), (-1, -1), 0),
@@ -125,7 +126,7 @@ class _Writer:
     def _ground(self) -> Iterator[Flowable]:
         data, words, outline = self.data, self.words, self.data.outline
         wide = self.page.measure
-        drawing = SketchFlowable(outline, wide * 0.62, 225, data.system)
+        drawing = SketchFlowable(outline, wide * 0.62, 235, data.system)
         side: list[Flowable] = [self._tile(outline.area, wide * 0.34, 17.0), Spacer(0, 6)]
         side += [self._pair_table([outline.perimeter, outline.longest_run], wide * 0.34)]
         side += [Spacer(0, 8), self._p(data.method, style.SMALL), self._p(self._margin(), style.SMALL)]
