@@ -7,7 +7,7 @@ named after what the user does, and never touch the book or the device themselve
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Coroutine
 from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
 
@@ -70,6 +70,8 @@ class App:
         self._draw: Callable[[State], None] | None = None
         self._saving: asyncio.Task[None] | None = None
         self._stood: tuple[Any, Standing] | None = None
+        self._new_pace = Pace()
+        self._begun: set[asyncio.Task[None]] = set()
         if book.recovery.sentence:
             self.state = State(notice=Notice(book.recovery.sentence, serious=True))
 
@@ -126,10 +128,9 @@ class App:
 
     def back_where_left(self) -> None:
         """On start: the visit that was open when the app was last left, if it was left open."""
-        visits = self.book.all(Visit)
-        latest = max(visits, key=lambda v: v.changed, default=None)
-        if latest and latest.where:
-            self.go(latest.where)
+        visit = self._visit_left()
+        if visit:
+            self.go(visit.where)
 
     def leave_visit(self) -> None:
         """Close the visit in hand and go to its sward; the next start opens on the list."""
@@ -158,7 +159,7 @@ class App:
         self.change()
 
     def edit(self, visit: Visit) -> None:
-        """Take a change to the visit in hand: figures follow at once, the book a moment after the last key."""
+        """Take a change to the visit in hand: figures follow at once, the book after the last key."""
         self.change(visit=visit)
         if self._saving:
             self._saving.cancel()
@@ -177,6 +178,22 @@ class App:
         visit = self.state.visit
         if visit is not None and not visit.read_only:
             self.state = replace(self.state, visit=self._store(visit, "readings"))
+
+    def save_all(self, records: list[Any], why: str) -> bool:
+        """Save several records as one step; False, with a notice, when that fails."""
+        try:
+            self.book.save_all(records, why)
+        except StorageError as error:
+            self.change(notice=Notice(error.sentence, serious=True))
+            return False
+        self.change(stamp=self.state.stamp + 1)
+        return True
+
+    def edit_undoable(self, visit: Visit, why: str) -> None:
+        """Take a change to the visit in hand that throws something away: saved at once, with a way back."""
+        self.save_now()
+        self.state = replace(self.state, visit=self._store(visit, why))
+        self.change(notice=Notice(f"Done: {why}.", undo=True))
 
     def delete(self, record: Record) -> None:
         """Put a record into the bin and offer the way back."""
@@ -203,6 +220,12 @@ class App:
         self.change(visit=visit, stamp=self.state.stamp + 1, notice=Notice(f"Taken back: {words}."))
 
     # --- the visit in hand ------------------------------------------------------------------
+
+    def visit_in_hand(self) -> Visit:
+        """The visit as it stands now, with all that has been typed."""
+        if self.state.visit is None:
+            raise LookupError("no visit is open")
+        return self.state.visit
 
     def sward_of(self, visit: Visit) -> Sward:
         """The sward of a visit."""
@@ -242,7 +265,48 @@ class App:
         self._store(visit, "start a visit")
         self.go(f"/visit/{visit.id}/measure")
 
+    # --- settings and pace ------------------------------------------------------------------
+
+    def edit_settings(self, settings: Settings) -> None:
+        """Take a change to the settings."""
+        self.save(settings, "settings")
+
+    def pace_in_hand(self) -> Pace:
+        """The pace on the pace screen: the visit's, the latest, or a new one."""
+        chosen = self.state.form.get("pace", "")
+        if chosen and self.book.has(Pace, chosen):
+            return self.book.get(Pace, chosen)
+        return self.latest_pace() or self._new_pace
+
+    def edit_pace(self, pace: Pace) -> None:
+        """Take a change to the pace on the pace screen."""
+        self._new_pace = pace
+        self.state = replace(self.state, form={**self.state.form, "pace": pace.id})
+        self.save(pace, "pace")
+
+    def use_pace(self, pace: Pace) -> None:
+        """Use this pace for the visit that was left for it, and go back there."""
+        visit = self._visit_left()
+        if visit:
+            self._store(replace(visit, pace_id=pace.id), "pace")
+        self.leave_pace()
+
+    def leave_pace(self) -> None:
+        """Back to the visit that was left, or to the list."""
+        visit = self._visit_left()
+        self.go(visit.where if visit else "/")
+
+    def _visit_left(self) -> Visit | None:
+        latest = max(self.book.all(Visit), key=lambda v: v.changed, default=None)
+        return latest if latest and latest.where else None
+
     # --- long work --------------------------------------------------------------------------
+
+    def begin(self, work: Coroutine[Any, Any, None]) -> None:
+        """Start something that takes its time, from a handler that doesn't."""
+        task = asyncio.get_running_loop().create_task(work)
+        self._begun.add(task)
+        task.add_done_callback(self._begun.discard)
 
     async def with_progress(
         self, what: str, work: Callable[[Callable[[float], None]], Awaitable[None]]

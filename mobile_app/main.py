@@ -1,14 +1,47 @@
-"""Entry of the app: the page that Flet opens is handed to the app's root component."""
+"""Entry of the app: opens the book, makes the App, and has the page drawn."""
+
+from __future__ import annotations
 
 import flet as ft
 
+from logic.errors import SwardError
+from logic.records.book import Book
+from mobile_app import jobs
 from mobile_app.app import App
+from mobile_app.device import open_folder
+from mobile_app.device.phone import Phone
 from mobile_app.device.where import in_browser
+from mobile_app.parts import look
+from mobile_app.screens.root import Root, dress
 
 
-def show(page: ft.Page) -> None:
-    """Draws the app, and tells the window that there is something to see."""
-    page.render(App)
+async def show(page: ft.Page) -> None:
+    """Draw the app, and tell the window that there is something to see."""
+    try:
+        device = Phone(page)
+        app = App(Book.open(await open_folder()), device)
+    except SwardError as error:
+        page.add(ft.SafeArea(ft.Column([look.title("The book can't be opened"), look.words(error.sentence)])))
+        _shown()
+        return
+    dress(page, app)
+    page.on_route_change = lambda event: app.arrive(event.route)
+    _first_place(page, app)
+    page.render(Root, app)
+    _shown()
+
+
+def _first_place(page: ft.Page, app: App) -> None:
+    """The demo when it was asked for, the place in the address, or where the app was left."""
+    if app.device.facts().get("demo") and not app.book.counts().get("swards"):
+        jobs.load_demo(app)
+    elif page.route and page.route != "/":
+        app.arrive(page.route)
+    else:
+        app.back_where_left()
+
+
+def _shown() -> None:
     if in_browser():
         from mobile_app.device.window import tell_window
 
@@ -16,7 +49,7 @@ def show(page: ft.Page) -> None:
 
 
 def start() -> None:
-    """Runs the app; in the browser this returns at once and the worker connects the client."""
+    """Run the app; in the browser this returns at once and the worker connects the client."""
     ft.run(show)
 
 

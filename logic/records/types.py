@@ -130,7 +130,7 @@ class Settings(Record):
     phone: str = ""
     email: str = ""
     address: str = ""
-    units: Literal["metric", "imperial"] = "metric"
+    units: Literal["metric", "imperial", "us"] = "metric"
     confidence: float = 0.9
     theme: Literal["system", "light", "dark"] = "system"
     plain_start: bool = False

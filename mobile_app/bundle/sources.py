@@ -1,6 +1,8 @@
 """What the web app is made from: this project's files and the installed packages that the browser needs."""
 
 import hashlib
+import json
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from importlib import metadata
@@ -53,6 +55,9 @@ UNUSED = (
 )
 
 
+_ICONS = "flet/controls/material/icons.json"
+
+
 @dataclass(frozen=True)
 class Member:
     """One file on its way into the archive: its name there and its bytes."""
@@ -67,6 +72,7 @@ def project_members() -> Iterator[Member]:
         name = path.relative_to(PROJECT).as_posix()
         if not name.startswith(NOT_IN_BROWSER):
             yield Member(name, path.read_bytes())
+    yield Member("assets/__init__.py", (PROJECT / "assets" / "__init__.py").read_bytes())
     for folder, pattern in (("tables", "*"), ("demo", "*"), ("fonts", "*.ttf")):
         for path in _files(PROJECT / "assets" / folder, pattern):
             if path.suffix != ".py" and not path.name.startswith("Sward-Screen"):
@@ -84,8 +90,23 @@ def package_members() -> Iterator[Member]:
                 )
         text = f"Metadata-Version: 2.1\nName: {name}\nVersion: {found.version}\n"
         yield Member(f"__pypackages__/{name}-{found.version}.dist-info/METADATA", text.encode())
+    yield Member(f"__pypackages__/{_ICONS}", _used_icons())
     for path in _files(WEB / "stand_in", "*.py"):
         yield Member(f"__pypackages__/{path.relative_to(WEB / 'stand_in').as_posix()}", path.read_bytes())
+
+
+def used_icon_names() -> tuple[str, ...]:
+    """The names after `ft.Icons.` in the app's own modules."""
+    sources = (path.read_text("utf-8") for path in _files(PROJECT / "mobile_app", "*.py"))
+    return tuple(
+        sorted({name for text in sources for name in re.findall(r"\bft\.Icons\.([A-Z0-9_]+)", text)})
+    )
+
+
+def _used_icons() -> bytes:
+    """Flet's table of icon names, cut down to those used: whole, it is a quarter of a megabyte."""
+    whole = json.loads(Path(str(metadata.distribution("flet").locate_file(_ICONS))).read_text("utf-8"))
+    return json.dumps({name: whole[name] for name in used_icon_names()}).encode()
 
 
 def licences() -> str:

@@ -1,0 +1,50 @@
+"""The device behind the App: files offered and chosen, the address, and what the browser promised."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import flet as ft
+
+from mobile_app.device.where import in_browser
+
+
+class Phone:
+    """The browser tab, or the packaged app, that the page runs in."""
+
+    def __init__(self, page: ft.Page) -> None:
+        self.page = page
+
+    def offer(self, name: str, mime: str, data: bytes, title: str) -> None:
+        """Show the person a finished file, to share or to keep."""
+        if in_browser():
+            from mobile_app.device.offer import offer_file
+
+            offer_file(name, mime, data, title)
+        else:
+            self.page.run_task(self._save, name, data)
+
+    async def _save(self, name: str, data: bytes) -> None:
+        await ft.FilePicker().save_file(file_name=name, src_bytes=data)
+
+    async def pick(self, extensions: list[str]) -> tuple[str, bytes] | None:
+        """Let the person choose a file; None when they don't."""
+        files = await ft.FilePicker().pick_files(
+            file_type=ft.FilePickerFileType.CUSTOM, allowed_extensions=extensions, with_data=True
+        )
+        if not files or files[0].bytes is None:
+            return None
+        return files[0].name, bytes(files[0].bytes)
+
+    def set_place(self, place: str) -> None:
+        """Put the place into the address, so that the phone's back button works."""
+        if self.page.route != place:
+            self.page.run_task(self.page.push_route, place)
+
+    def facts(self) -> dict[str, Any]:
+        """What the device knows: persisted, standalone, demo, updateReady."""
+        if not in_browser():
+            return {}
+        from mobile_app.device.window import window_fact
+
+        return {key: window_fact(key, False) for key in ("persisted", "standalone", "demo", "updateReady")}

@@ -1,0 +1,88 @@
+"""What the user has done with whole jobs: the summary made, a job file given out or brought in, the demo."""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from datetime import datetime
+from importlib.resources import files
+from typing import Any
+
+from logic.errors import SwardError
+from logic.records import jobfile
+from logic.records.types import Record, Visit
+from logic.records.visits import job_of, records_of
+from mobile_app.app import App, Notice
+
+
+def file_name(*parts: str, ending: str) -> str:
+    """A file name of letters, digits and hyphens made from what people typed; never empty, never a path."""
+    text = unicodedata.normalize("NFKC", " ".join(parts))
+    safe = re.sub(r"[^\w]+", "-", text, flags=re.UNICODE).strip("-_")[:80]
+    return f"{safe or 'swardwright'}.{ending}"
+
+
+async def make_summary(app: App) -> None:
+    """The customer summary of the visit in hand, as a PDF offered to share or keep."""
+    visit = app.visit_in_hand()
+    app.save_now()
+
+    async def work(progress: Any) -> None:
+        from mobile_app.paper import summary_of  # reportlab is loaded when it is first needed
+
+        data = await summary_of(app, visit, progress)
+        sward = app.sward_of(visit)
+        name = file_name(sward.name, f"{visit.started:%Y-%m-%d}", ending="pdf")
+        app.device.offer(name, "application/pdf", data, f"Summary for {sward.name}")
+
+    await app.with_progress("Making the summary …", work)
+
+
+def give_out(app: App) -> None:
+    """The visit in hand as a job file."""
+    visit = app.visit_in_hand()
+    app.save_now()
+    sward = app.sward_of(visit)
+    job = job_of(visit, sward, app.client_of(sward), app.pace_of(visit))
+    text = jobfile.dumps(job).encode("utf-8")
+    app.device.offer(
+        file_name(sward.name, "job", ending="json"), "application/json", text, f"Job of {sward.name}"
+    )
+
+
+async def bring_in(app: App) -> None:
+    """A job file chosen by the user, as a new green with one visit. A bad file changes nothing."""
+    picked = await app.device.pick(["json"])
+    if picked is None:
+        return
+    try:
+        client, sward, pace, visit = records_of(jobfile.loads(picked[1]))
+    except SwardError as error:
+        app.change(notice=Notice(error.sentence, serious=True))
+        return
+    if not sward.name:
+        app.change(notice=Notice("This job doesn't name its green, so it was not brought in.", serious=True))
+        return
+    records: list[Record] = [
+        r for r in (client if client.name else None, sward, pace, visit) if r is not None
+    ]
+    if app.save_all(records, f"bring in {sward.name}"):
+        app.go(f"/visit/{visit.id}/measure")
+
+
+def load_demo(app: App) -> None:
+    """An invented contractor with clients, greens and visits, in one step that can be taken back."""
+    demo = json.loads(files("assets").joinpath("demo", "demo.json").read_text(encoding="utf-8"))
+    records: list[Record] = []
+    for job in demo["jobs"]:
+        client, sward, pace, visit = records_of(jobfile.loads(json.dumps(job)))
+        records += [client, sward, *([pace] if pace else [])]
+        started = datetime.fromisoformat(job["started"])
+        records.append(Visit(**{**visit.__dict__, "started": started, "changed": started}))
+    if not app.settings.firm:
+        from dataclasses import replace
+
+        records.append(replace(app.settings, **demo["settings"]))
+    app.save_all(records, "load the demo")
+    app.go("/")

@@ -1,0 +1,93 @@
+"""The user's firm, units and preferences."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import flet as ft
+
+from mobile_app.app import App
+from mobile_app.parts import look
+from mobile_app.parts.form import text_box
+from mobile_app.parts.frame import frame
+
+_UNITS = (("metric", "Metric"), ("imperial", "Imperial"), ("us", "US"))
+_THEMES = (("system", "As the phone"), ("light", "Light"), ("dark", "Dark"))
+_SURE = (("0.5", "50 %"), ("0.8", "80 %"), ("0.9", "90 %"), ("0.95", "95 %"))
+
+
+def screen(app: App) -> ft.Control:
+    """Everything is saved as it is typed."""
+    own = app.settings
+    facts = app.device.facts()
+
+    def put(**values: Any) -> None:
+        app.edit_settings(replace(app.settings, **values))
+
+    def box(key: str, label: str, keyboard: ft.KeyboardType, **more: Any) -> ft.Control:
+        return ft.Row(
+            [
+                text_box(
+                    label,
+                    getattr(own, key),
+                    lambda t: put(**{key: t}),
+                    keyboard=keyboard,
+                    key=f"own-{key}",
+                    **more,
+                )
+            ]
+        )
+
+    body: list[ft.Control] = [
+        look.title("At the head of your papers"),
+        box("firm", "Firm", ft.KeyboardType.TEXT),
+        box("person", "Your name", ft.KeyboardType.NAME),
+        box("phone", "Telephone", ft.KeyboardType.PHONE),
+        box("email", "E-mail", ft.KeyboardType.EMAIL),
+        box("address", "Address", ft.KeyboardType.MULTILINE, multiline=True, min_lines=2, max_lines=4),
+        look.rule(),
+        _pick("Units", _UNITS, own.units, lambda key: put(units=key)),
+        _pick("Light or dark", _THEMES, own.theme, lambda key: put(theme=key)),
+        _pick(
+            "How sure amounts to buy must be",
+            _SURE,
+            f"{own.confidence:g}",
+            lambda key: put(confidence=float(key)),
+            "Seed and sand are rounded up so that, the ± of your measuring considered, they last this often.",
+        ),
+        look.rule(),
+        look.title("Your records"),
+        look.words(_kept(facts)),
+        look.quiet(f"{_count(app)}."),
+    ]
+    return frame(app, "Settings", body, back=lambda: app.go("/"))
+
+
+def _pick(
+    heading: str, pairs: tuple[tuple[str, str], ...], chosen: str, pick: Any, more: str = ""
+) -> ft.Control:
+    rows: list[ft.Control] = [
+        ft.Text(heading, size=look.LABEL, weight=ft.FontWeight.BOLD),
+        look.choices(pairs, chosen, pick),
+    ]
+    if more:
+        rows.append(look.quiet(more))
+    return ft.Column(rows, spacing=6)
+
+
+def _kept(facts: dict[str, Any]) -> str:
+    if facts.get("persisted"):
+        return "Saved on this phone, and the browser has promised not to clear it."
+    if facts.get("standalone"):
+        return "Saved on this phone."
+    return (
+        "Saved on this phone. The browser may clear it if space runs short: put the app on your home screen, "
+        "and save your jobs as files now and then."
+    )
+
+
+def _count(app: App) -> str:
+    counts = app.book.counts()
+    words = (("swards", "greens"), ("visits", "visits"), ("clients", "clients"))
+    return ", ".join(f"{counts.get(table, 0)} {noun}" for table, noun in words)

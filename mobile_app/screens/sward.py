@@ -1,0 +1,89 @@
+"""One sward: whose it is, its visits, and the start of the next."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from logic.records.types import Sward, Visit
+from logic.records.visits import is_measured
+from mobile_app.app import App
+from mobile_app.parts import look
+from mobile_app.parts.frame import frame, icon_button
+
+
+def screen(app: App, sward_id: str) -> ft.Control:
+    """The sward's page."""
+    sward = app.book.get(Sward, sward_id)
+    client = app.client_of(sward)
+    visits = app.book.visits_of(sward.id)
+    body: list[ft.Control] = []
+    said = [line for line in (sward.address, sward.note) if line]
+    if client:
+        said += [line for line in (client.phone, client.email) if line]
+    if said:
+        body.append(look.card(*[ft.Text(line, size=look.BODY, selectable=True) for line in said], spacing=4))
+    body.append(look.primary("Start a visit", lambda _: app.start_visit(sward), ft.Icons.PLAY_ARROW))
+    if visits:
+        body.append(look.title("Visits"))
+        body += [_visit_row(app, visit) for visit in visits]
+    else:
+        body.append(
+            look.quiet("No visit yet. A visit holds what you measure, the works and the customer's paper.")
+        )
+    tools = [
+        icon_button(
+            ft.Icons.EDIT_OUTLINED, "Edit", lambda _: app.go(f"/edit/{sward.id}"), ft.Colors.ON_PRIMARY
+        ),
+        icon_button(
+            ft.Icons.DELETE_OUTLINE, "Put in the bin", lambda _: _bin(app, sward), ft.Colors.ON_PRIMARY
+        ),
+    ]
+    under = " · ".join(filter(None, (client.name if client else "", sward.kind)))
+    return frame(app, sward.name, body, back=lambda: app.go("/"), under=under, tools=tools)
+
+
+def _bin(app: App, sward: Sward) -> None:
+    app.delete(sward)
+    app.go("/")
+
+
+def _visit_row(app: App, visit: Visit) -> ft.Control:
+    stood = app.standing(visit)
+    area = (
+        stood.area.text_with_margin(app.system)
+        if stood.area
+        else "not measured"
+        if not is_measured(visit)
+        else "?"
+    )
+    works = ", ".join(worked.operation.name.lower() for worked in stood.worked) or "no works yet"
+    day = f"{visit.started.astimezone():%d %b %Y}"
+
+    def open_it(_: object) -> None:
+        app.go(visit.where or f"/visit/{visit.id}/measure")
+
+    return ft.Semantics(
+        button=True,
+        label=f"Visit of {day}, {area}, {works}",
+        exclude_semantics=True,
+        on_tap=open_it,
+        content=look.card(
+            ft.Row(
+                [
+                    ft.Column(
+                        [
+                            ft.Text(day, size=look.BODY, weight=ft.FontWeight.BOLD),
+                            ft.Text(area, size=look.BODY),
+                            look.quiet(works),
+                        ],
+                        spacing=2,
+                        tight=True,
+                        expand=True,
+                    ),
+                    ft.Icon(ft.Icons.CHEVRON_RIGHT, size=28),
+                ]
+            ),
+            on_click=open_it,
+        ),
+        key=visit.id,
+    )

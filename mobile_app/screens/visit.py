@@ -1,0 +1,72 @@
+"""A visit: measure, works, paper. Three steps that can be gone to and fro at any time."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from logic.records.types import Visit
+from mobile_app.app import App
+from mobile_app.parts import look
+from mobile_app.parts.counter import counter
+from mobile_app.parts.frame import frame, icon_button
+from mobile_app.screens import measure, paper, works
+
+STEPS = (("measure", "Measure"), ("works", "Works"), ("paper", "Paper"))
+
+
+def screen(app: App, visit: Visit, step: str) -> ft.Control:
+    """The visit at one of its steps."""
+    if app.state.counting:
+        return counter(app, visit)
+    sward = app.sward_of(visit)
+    stood = app.standing(visit)
+    draw = {"measure": measure.body, "works": works.body, "paper": paper.body}[step]
+    tools: list[ft.Control] = []
+    if app.book.undoable:
+        tools.append(icon_button(ft.Icons.UNDO, "Undo", lambda _: app.undo(), ft.Colors.ON_PRIMARY))
+    return frame(
+        app,
+        sward.name,
+        draw(app, visit, stood),
+        back=app.leave_visit,
+        under=f"{stood.area.text_with_margin(app.system)}" if stood.area else "Not measured yet",
+        tools=tools,
+        top=_steps(app, visit, step),
+    )
+
+
+def _steps(app: App, visit: Visit, step: str) -> ft.Control:
+    def tab(key: str, name: str) -> ft.Control:
+        chosen = key == step
+
+        def pick(_: object) -> None:
+            app.go(f"/visit/{visit.id}/{key}")
+
+        return ft.Semantics(
+            button=True,
+            selected=chosen,
+            label=name,
+            exclude_semantics=True,
+            on_tap=pick,
+            expand=True,
+            content=ft.Container(
+                ft.Text(
+                    name,
+                    size=look.BODY,
+                    weight=ft.FontWeight.BOLD,
+                    color=ft.Colors.PRIMARY if chosen else ft.Colors.ON_SURFACE_VARIANT,
+                ),
+                alignment=ft.Alignment.CENTER,
+                height=look.TOUCH + 4,
+                on_click=pick,
+                border=ft.Border.only(
+                    bottom=ft.BorderSide(5, ft.Colors.PRIMARY if chosen else ft.Colors.TRANSPARENT)
+                ),
+            ),
+            key=key,
+        )
+
+    return ft.Container(
+        ft.Row([tab(key, name) for key, name in STEPS], spacing=0),
+        bgcolor=ft.Colors.SURFACE_CONTAINER_HIGH,
+    )
