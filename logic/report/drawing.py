@@ -123,9 +123,9 @@ def _view(
     measure: Measure,
     unit_length: float | None,
 ) -> _View:
-    texts = [text_of(d.value, system) for d in outline.dimensions] or [""]
-    across = 1.7 * size + max(measure(t, size) for t in texts)
-    down = 2.9 * size
+    outside = [text_of(d.value, system) for d in outline.dimensions if _along_edge(d, outline)]
+    across = max((1.7 * size + measure(t, size) for t in outside), default=size)
+    down = 2.9 * size if outside else size
     xs, ys = zip(*outline.polygon, strict=True)
     wide, deep = max(xs) - min(xs), max(ys) - min(ys)
     room = (max(width - 2 * across, width / 3), max(height - 2 * down - 3 * size, height / 3))
@@ -145,14 +145,14 @@ def round_scale(least: float) -> float:
 
 def _dimension(dimension: Dimension, outline: Outline, view: _View, placer: Placer) -> list[Stroke | Label]:
     text = text_of(dimension.value, view.system)
-    middle = (
-        (dimension.start[0] + dimension.end[0]) / 2,
-        (dimension.start[1] + dimension.end[1]) / 2,
-    )
     start, end = view.at(dimension.start), view.at(dimension.end)
-    if on_edge(middle, outline.polygon):
+    if _along_edge(dimension, outline):
         return _beside(text, start, end, view.all(outline.polygon), view, placer)
     return _across(text, start, end, view, placer)
+
+
+def _along_edge(dimension: Dimension, outline: Outline) -> bool:
+    return on_edge(_between(dimension.start, dimension.end, 0.5), outline.polygon)
 
 
 def _across(text: str, start: Point, end: Point, view: _View, placer: Placer) -> list[Stroke | Label]:

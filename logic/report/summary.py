@@ -186,7 +186,7 @@ class _Writer:
         kind = style.AMOUNT.clone("fitted", fontSize=size, leading=1.3 * size)
         rows = [[self._p(figure.name, style.LABEL)], [self._p(text, kind)]]
         bar = ("LINEBEFORE", (0, 0), (0, -1), 2.2, style.GREEN)
-        return _table(rows, [wide - 8], [*_PLAIN, ("LEFTPADDING", (0, 0), (-1, -1), 7), bar], hAlign="LEFT")
+        return _table(rows, [wide - 8], [*_PLAIN, ("LEFTPADDING", (0, 0), (-1, -1), 7), bar])
 
     def _pair(self, figure: Figure) -> list[Flowable]:
         amount = self._p(figure.text_with_margin(self.data.system), style.VALUE)
@@ -268,4 +268,4 @@ def _rule(column: int, last: int) -> tuple[Any, ...]:
 
 
 def _table(rows: Any, widths: Sequence[float], commands: Any, **more: Any) -> Table:
-    return Table(rows, colWidths=list(widths), style=commands, **more)
+    return Table(rows, colWidths=list(widths), style=commands, hAlign="LEFT", **more)
