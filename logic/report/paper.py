@@ -9,7 +9,7 @@ from datetime import date
 from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
 from logic.report.style import BOLD, FONT, QUIET, RULE, Page, text_width
 from logic.report.text import fitted
@@ -31,6 +31,19 @@ class Imprint:
     foot: str
     day: date
     words: Words
+
+
+class Text(Paragraph):  # type: ignore[misc]
+    """A paragraph that breaks its lines once for each width; tables and kept-together blocks ask often."""
+
+    _asked: float | None = None
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Called by reportlab for the size at `width`."""
+        if self._asked != width:
+            self._answer: tuple[float, float] = super().wrap(width, height)
+            self._asked = width
+        return self._answer
 
 
 class Bookmark(Flowable):  # type: ignore[misc]

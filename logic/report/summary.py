@@ -11,7 +11,6 @@ from reportlab.platypus import (
     KeepTogether,
     NextPageTemplate,
     PageBreak,
-    Paragraph,
     Spacer,
     Table,
 )
@@ -19,7 +18,7 @@ from reportlab.platypus import (
 from logic.figure import Figure
 from logic.report import style
 from logic.report.content import Section, SummaryData
-from logic.report.paper import Bookmark, Imprint, Progress, build
+from logic.report.paper import Bookmark, Imprint, Progress, Text, build
 from logic.report.sketch import SketchFlowable
 from logic.report.style import Page, text_width
 from logic.report.text import Ink
@@ -91,9 +90,9 @@ class _Writer:
         yield from self._texts()
         yield from self._working()
 
-    def _p(self, text: str, kind: Any = style.BODY) -> Paragraph:
+    def _p(self, text: str, kind: Any = style.BODY) -> Text:
         """A paragraph of plain text."""
-        return Paragraph(self.ink.markup(text), kind)
+        return Text(self.ink.markup(text), kind)
 
     def _heading(self, text: str, level: int = 0) -> list[Flowable]:
         kind = style.HEADING if level == 0 else style.SUBHEADING
@@ -215,7 +214,7 @@ class _Writer:
 
     def _list(self, title: str, lines: Sequence[str]) -> Iterator[Flowable]:
         first, *rest = [
-            Paragraph(self.ink.markup(line), style.BULLET, bulletText="•") for line in lines if line.strip()
+            Text(self.ink.markup(line), style.BULLET, bulletText="•") for line in lines if line.strip()
         ]
         yield KeepTogether([*self._heading(title), first])
         yield from rest
@@ -235,7 +234,7 @@ class _Writer:
         yield KeepTogether([self._p(title, style.SUBHEADING), first])
         yield from (KeepTogether([one]) for one in rest)
 
-    def _calculation(self, figure: Figure) -> Paragraph:
+    def _calculation(self, figure: Figure) -> Text:
         """A figure with its lines of working and its source, as one paragraph."""
         markup, system = self.ink.markup, self.data.system
         amount = figure.text_with_margin(system)
@@ -246,7 +245,7 @@ class _Writer:
         if str(figure.source):
             source = markup(self.words.source.format(source=figure.source))
             lines.append(f'<font size="7.5" color="{style.QUIET.hexval()}">{source}</font>')
-        return Paragraph("<br/>".join(lines), style.WORKING)
+        return Text("<br/>".join(lines), style.WORKING)
 
     def _at_least(self, figure: Figure) -> str:
         sure = self.data.confidence
