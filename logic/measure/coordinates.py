@@ -81,7 +81,7 @@ METHOD = Method(
         )
     ),
     trace=trace,
-    help="Lay one tape as a baseline. For each corner read how far along it stands, and tape square out to it.",
+    help="Lay one tape as a baseline. For each corner read how far along it stands, tape square out to it.",
     group="irregular",
     order=130,
 )

@@ -7,11 +7,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from uncertainties.core import Variable
+
 from logic.errors import BadValue
-from logic.field import Field, Form
+from logic.field import Field, Form, PaceLike
 from logic.figure import Figure, Source, figure, step
 from logic.measure.asking import setting
-from logic.units import plus_minus, quantity
+from logic.units import nominal, plus_minus, quantity, spread
 
 SOURCE = Source(
     "Surveying field-work sheets: pace length = course ÷ mean count; standard error of the mean count"
@@ -89,6 +91,19 @@ def calibrate(course: float, counts: Sequence[float]) -> PaceScale:
         source=SOURCE,
     )
     return PaceScale(metres, margin, shown)
+
+
+def repeated(value: Any, count: int, pace: PaceLike | None) -> list[Any]:
+    """`count` separate readings of the same length as `value` [m]: each with an error of its own, save for
+    the pace's length, which they share."""
+    if not spread(value):
+        return [value] * count
+    if isinstance(value, Variable):
+        return [Variable(value.nominal_value, value.std_dev, value.tag) for _ in range(count)]
+    if pace is None:
+        raise BadValue("pace", "Measure your pace first: walk a taped course and count.")
+    paces = nominal(value) / nominal(pace.length(1))
+    return [pace.length(paces) for _ in range(count)]
 
 
 def pace_of(given: Mapping[str, Any] | None) -> PaceScale | None:
