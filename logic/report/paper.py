@@ -40,7 +40,7 @@ class Text(Paragraph):  # type: ignore[misc]
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """Called by reportlab for the size at `width`."""
-        if self._asked != width:
+        if self._asked != width or not hasattr(self, "blPara"):  # reportlab forgets its lines at a split
             self._answer: tuple[float, float] = super().wrap(width, height)
             self._asked = width
         return self._answer
