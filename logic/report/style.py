@@ -94,5 +94,5 @@ SUBHEADING = _style("subheading", 11, 14, fontName=BOLD, spaceBefore=9, spaceAft
 AMOUNT = _style("amount", 12.5, 16, fontName=BOLD)
 VALUE = _style("value", 9, 12, fontName=BOLD)
 NAME = _style("name", 9, 12)
-BULLET = _style("bullet", 9.5, 13.5, leftIndent=11, spaceAfter=3)
+BULLET = _style("bullet", 9.5, 13.5, leftIndent=12.5, spaceAfter=3)
 WORKING = _style("working", 8.5, 11.8, spaceAfter=5, allowWidows=0, allowOrphans=0)
