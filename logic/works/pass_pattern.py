@@ -53,11 +53,28 @@ def long_way(polygon: Polygon) -> float:
 
     Source: the least width of a convex shape lies across one of its sides (rotating calipers).
     """
-    sides = [(p, q) for p, q in zip(polygon, (*polygon[1:], polygon[0]), strict=True) if p != q]
-    return min(
-        (math.degrees(math.atan2(q[1] - p[1], q[0] - p[0])) % 180 for p, q in sides),
-        key=partial(_across, polygon),
-    )
+    corners = _hull(polygon)
+    sides = zip(corners, (*corners[1:], corners[0]), strict=True)
+    angles = [math.degrees(math.atan2(y2 - y1, x2 - x1)) % 180 for (x1, y1), (x2, y2) in sides]
+    return min(angles, key=partial(_across, corners))
+
+
+def _hull(polygon: Polygon) -> Polygon:
+    """The corners of a string pulled tight round the outline, anticlockwise (Andrew's monotone chain)."""
+
+    def chain(points: Sequence[Point]) -> list[Point]:
+        kept: list[Point] = []
+        for x, y in points:
+            while len(kept) > 1:
+                (x1, y1), (x2, y2) = kept[-2:]
+                if (x2 - x1) * (y - y1) - (y2 - y1) * (x - x1) > 0:
+                    break
+                kept.pop()
+            kept.append((x, y))
+        return kept[:-1]
+
+    ordered = sorted(set(polygon))
+    return (*chain(ordered), *chain(ordered[::-1]))
 
 
 def _across(polygon: Polygon, angle: float) -> float:
