@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from logic.errors import BrokenFile, NewerFormat
+from logic.errors import BrokenFile, FileError, NewerFormat
 from logic.records.entry import canonical
 from logic.records.folder import BLOB_NAMES, Folder, read_all
 from logic.records.types import Json
@@ -64,19 +64,14 @@ def unpack(data: bytes) -> dict[str, dict[str, dict[str, Any]]]:
         tables: dict[str, dict[str, dict[str, Any]]] = json.loads(records)
         canonical(tables)  # what cannot be written is refused here, before anything is changed
         _check_shape(tables)
+    except FileError:
+        raise
     except (
-        zipfile.BadZipFile,
-        KeyError,
-        TypeError,
-        ValueError,
-        AttributeError,
-        NotImplementedError,
-    ) as error:
+        Exception
+    ) as error:  # a spoilt zip raises nearly anything: zlib.error, EOFError, NotImplementedError…
         raise BrokenFile(
             "This is not a backup of Swardwright's, or it is damaged. Nothing was changed."
         ) from error
-    except (EOFError, OSError, RecursionError, RuntimeError, zipfile.LargeZipFile) as error:
-        raise BrokenFile("This backup cannot be unpacked. Nothing was changed.") from error
     return tables
 
 
@@ -107,11 +102,11 @@ def raw_copy(folder: Folder) -> bytes:
 
 
 def zipped(files: Mapping[str, bytes]) -> bytes:
-    """A zip with these files."""
+    """A zip with these files; the same files give the same bytes."""
     out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+    with zipfile.ZipFile(out, "w") as archive:
         for name, data in files.items():
-            archive.writestr(name, data)
+            archive.writestr(zipfile.ZipInfo(name), data, zipfile.ZIP_DEFLATED)
     return out.getvalue()
 
 

@@ -43,10 +43,9 @@ Every method that writes raises StorageFull, StorageTorn or another StorageError
 Records are frozen: change one with `dataclasses.replace` and save it.
 """
 
-import dataclasses
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any, cast
 
 from tinydb.queries import QueryLike
@@ -204,14 +203,14 @@ class Book:
     def save_all(self, records: Sequence[Record], why: str = "") -> list[Record]:
         """Save several records as one entry: all of them or none."""
         docs: dict[Key, Json | None] = {}
-        moment = self._now()
+        moment = self._now().astimezone(UTC).isoformat()
         for record in records:
             if record.read_only:
                 raise NewerFormat(
                     f"This {record.noun} was saved by a newer version of Swardwright. "
                     "Update the app to change it."
                 )
-            doc = to_doc(dataclasses.replace(record, changed=moment))
+            doc = {**to_doc(record), "changed": moment}
             stored = self._journal.table(record.table).get(record.id)
             if stored is None or {**stored, "changed": ""} != {**doc, "changed": ""}:
                 docs[record.table, record.id] = doc

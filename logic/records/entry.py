@@ -21,6 +21,9 @@ FORMAT = "swardwright-book/1"
 HEAD = 18  # "7a3f01c2 00000187 "
 LONGEST = 99_999_999
 
+_FORM: dict[str, Any] = {"sort_keys": True, "separators": (",", ":"), "allow_nan": False}
+_plain = json.JSONEncoder(ensure_ascii=False, **_FORM).encode
+_escaped = json.JSONEncoder(**_FORM).encode
 _START = re.compile(rb"[0-9a-f]{8} [0-9]{8} \{")
 
 
@@ -72,13 +75,11 @@ class Scan:
 def canonical(value: Any) -> bytes:
     """The one way a JSON value is written. Raises ValueError for what JSON cannot hold, such as NaN."""
     try:
-        return json.dumps(
-            value, ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False
-        ).encode()
+        return _plain(value).encode()
     except (
         UnicodeEncodeError
     ):  # half a surrogate pair, as a browser's text field may give: only escapes hold it
-        return json.dumps(value, sort_keys=True, separators=(",", ":"), allow_nan=False).encode()
+        return _escaped(value).encode()
 
 
 def frame(payload: bytes) -> bytes:

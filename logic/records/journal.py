@@ -128,7 +128,7 @@ class Journal(Storage):
         )
         payload = Entry(self._next, stamp(self._now()), why, changes, marks or {}).payload()
         # JSON's own view of the documents: what a reopening would give, and nothing shared with the caller.
-        entry = entry_from(json.loads(payload))
+        entry = entry_from(json.loads(payload.decode()))
         line = frame(payload)
         at = self._tape.append(line)
         self._state.take(entry, at, len(line))

@@ -170,9 +170,13 @@ def from_doc(kind: type[RecordT], doc: Json) -> RecordT:
 
 def copy_json(value: Any) -> Any:
     """A deep copy of a JSON value; tuples come out as lists."""
-    if isinstance(value, Mapping):
+    # Asked for by exact type first: this runs for every value of every save, in a slow Python.
+    kind = type(value)
+    if kind is str or value is None:
+        return value
+    if kind is dict or isinstance(value, Mapping):
         return {key: copy_json(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
+    if kind is list or kind is tuple:
         return [copy_json(item) for item in value]
     return value
 
@@ -207,6 +211,8 @@ def _tuple_of(read: Callable[[Any], Any], value: Any) -> tuple[Any, ...]:
 
 
 def _text(value: Any) -> str:
+    if type(value) is str:
+        return value
     if isinstance(value, bool) or not isinstance(value, str | int | float):
         raise TypeError(value)
     return str(value)
@@ -230,7 +236,7 @@ def _moment(value: Any) -> datetime:
 
 
 def _mapping(value: Any) -> Json:
-    if not isinstance(value, Mapping):
+    if type(value) is not dict and not isinstance(value, Mapping):
         raise TypeError(value)
     copied: Json = copy_json(value)
     return copied
