@@ -74,7 +74,7 @@ def work(v: Values, ground: Ground) -> Work:
     given = nutrients.shares(v)
     rate = product_rate(v, given)
     masses = _masses(rate.value.magnitude, ground, round(v.directions))
-    fed = nutrients.nutrient_rates(rate.value.magnitude, given, v.label_basis)
+    fed = nutrients.nutrient_rates(rate.value, given, v.label_basis)
     so_far = v.n_so_far or 0.0
     year = nutrients.yearly_total(fed[0].value.magnitude, so_far)
     bags: tuple[Figure, ...] = ()

@@ -8,8 +8,8 @@ from typing import Any
 from logic import tables
 from logic.errors import BadValue
 from logic.field import Field, Values
-from logic.figure import DEFINITION, Figure, Source, figure, step
-from logic.units import nominal, quantity, text_of
+from logic.figure import DEFINITION, Figure, Source, Step, figure, step
+from logic.units import nominal, quantity, text_of, unit_of
 
 #: Grams of the element in a gram of the oxide. Source: atomic weights P 30.974, K 39.098, O 15.999.
 P_IN_P2O5 = 2 * 30.973762 / (2 * 30.973762 + 5 * 15.999)
@@ -81,27 +81,32 @@ def name_of(nutrient: str) -> str:
     return _NAMES[nutrient]
 
 
-def nutrient_rates(mass_rate: Any, given: Mapping[str, float], label_basis: str) -> tuple[Figure, ...]:
-    """N, P, K (as elements) and Fe put down [g/m²] by `mass_rate` of feed [g/m²]."""
+def nutrient_rates(
+    dose: Any, given: Mapping[str, float], label_basis: str, first: tuple[Step, ...] = ()
+) -> tuple[Figure, ...]:
+    """N, P, K (as elements) and Fe put down [g/m²].
+
+    dose: quantity of feed an area, by mass [g/m²], or by volume [mL/m²] when the label is grams in 100 mL.
+    first: lines of working that lead to the dose.
+    """
+    words = "{m} of feed × {s}{by}{label} = {r} of {name}"
     found = []
-    for key, factor, oxide in (
-        ("n", 1.0, ""),
-        ("p", P_IN_P2O5, "p2o5"),
-        ("k", K_IN_K2O, "k2o"),
-        ("fe", 1.0, ""),
+    for key, oxide, factor in (
+        ("n", "", 1.0),
+        ("p", "p2o5", P_IN_P2O5),
+        ("k", "k2o", K_IN_K2O),
+        ("fe", "", 1.0),
     ):
         if key == "fe" and given["fe"] == 0:
             continue
-        rate = mass_rate * given[key]
         through_oxide = bool(oxide) and label_basis == "oxide"
-        on_label = given[oxide] if through_oxide else given[key]
+        rate = dose.magnitude * given[key]
         line = step(
-            "{m} of feed × {s} {label} × {f} = {r} of {name}"
-            if through_oxide
-            else "{m} of feed × {s} = {r} of {name}",
-            m=quantity(mass_rate, "g/m^2"),
-            s=quantity(on_label * 100, "%"),
-            label=_NAMES[oxide] if oxide else "",
+            words.replace("{label}", " {label} × {f}") if through_oxide else words.replace("{label}", ""),
+            m=dose,
+            s=quantity(given[oxide if through_oxide else key] * 100, "%"),
+            by=" w/v" if dose.units == unit_of("mL/m^2") else "",
+            label=_NAMES.get(oxide, ""),
             f=factor,
             r=quantity(rate, "g/m^2"),
             name=_NAMES[key],
@@ -112,6 +117,7 @@ def nutrient_rates(mass_rate: Any, given: Mapping[str, float], label_basis: str)
                 f"{_NAMES[key]} put down",
                 rate,
                 "g/m^2",
+                *first,
                 line,
                 source=LABEL,
                 headline=key == "n" and given["n"] > 0,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -59,105 +60,70 @@ def rate_of(v: Mapping[str, Any]) -> Figure:
     return figure("product_rate", "Rate of product", rate, "mL/m^2", line, source=MIX)
 
 
-def amounts(rate: Any, water_rate: Any, ground: Ground) -> tuple[Figure, Figure]:
-    """Product [mL] and mix [L] for the ground, at `rate` [mL/m²] in `water_rate` [L/m²]."""
-    product, water = rate * ground.area, water_rate * ground.area
-    area = quantity(ground.area, "m^2")
-    if nominal(product) > nominal(water) * 1000:
-        raise BadValue("water_rate", "There is more product than water in this mix: check both rates.")
-    return (
-        figure(
-            "product_volume",
-            "Product in all",
-            product,
-            "mL",
-            step("area {a} × {r} = {p}", a=area, r=quantity(rate, "mL/m^2"), p=quantity(product, "mL")),
-            source=MIX,
-            order=True,
-            headline=True,
-        ),
-        figure(
-            "water_volume",
-            "Mix in all, product included",
-            water,
-            "L",
-            step("area {a} × {r} = {w}", a=area, r=quantity(water_rate, "L/m^2"), w=quantity(water, "L")),
-            source=MIX,
-            order=True,
-            headline=True,
-        ),
+def water_for(water_rate: Any, ground: Ground) -> Figure:
+    """The whole mix [L] for the ground at `water_rate` [L/m²]."""
+    water = water_rate * ground.area
+    line = step(
+        "area {a} × {r} = {w}",
+        a=quantity(ground.area, "m^2"),
+        r=quantity(water_rate, "L/m^2"),
+        w=quantity(water, "L"),
     )
+    return figure(
+        "water_volume",
+        "Mix in all, product included",
+        water,
+        "L",
+        line,
+        source=MIX,
+        order=True,
+        headline=True,
+    )
+
+
+def amounts(rate: Any, water_rate: Any, ground: Ground) -> tuple[Figure, Figure]:
+    """Product [mL] and mix [L] for the ground, at `rate` [mL/m²] in `water_rate` [L/m²].
+
+    Raises BadValue when the product would not fit into the mix.
+    """
+    if nominal(rate) > nominal(water_rate) * 1000:
+        raise BadValue("water_rate", "There is more product than water in this mix: check both rates.")
+    product = rate * ground.area
+    line = step(
+        "area {a} × {r} = {p}",
+        a=quantity(ground.area, "m^2"),
+        r=quantity(rate, "mL/m^2"),
+        p=quantity(product, "mL"),
+    )
+    needed = figure(
+        "product_volume", "Product in all", product, "mL", line, source=MIX, order=True, headline=True
+    )
+    return needed, water_for(water_rate, ground)
 
 
 def tanks(
     product: Figure, water: Figure, tank: Any, ground: Ground
 ) -> tuple[tuple[Figure, ...], tuple[str, ...]]:
-    """Fills of a tank [L], product in a full one and in the odd last one; and a warning where ± may ask more.
+    """Fills of a tank [L], product [in its own unit] for a full one and for the odd last one.
 
-    The recipe is that of the area as measured. The fills to reckon with are whole, at the confidence of the
-    ground. Source: product per tank = product ÷ mix × tank; the last tank pro rata.
+    The recipe is that of the area as measured; the fills to reckon with are whole, at the confidence of the
+    ground. Also gives a warning where the ± may ask much more of the last one.
+    Source: product per tank = product ÷ mix × tank; the last tank pro rata.
     """
     size = nominal(tank)
-    ml, litres = product.nominal, water.nominal
-    fills = water.value.magnitude / size
-    full = max(0, -int(-(litres / size - 1e-9) // 1) - 1)
+    full = max(0, math.ceil(water.nominal / size - 1e-9) - 1)
     last = water.value.magnitude - full * size
-    strength = ml / litres
-    per_tank, in_last = strength * min(size, litres), strength * last
-    mix = quantity(litres, "L")
+    fills = water.value.magnitude / size
+    full_size, last_size = quantity(size, "L"), quantity(last, "L")
+    counted = step("{w} ÷ {t} = {n}", w=water.value, t=full_size, n=fills)
+    words = "{w} − {n} full of {t} = {l}" if full else "{w} goes into one tank of {t}"
+    rest = step(words, w=water.value, n=full, t=full_size, l=last_size)
     found = (
-        figure(
-            "tanks",
-            "Tanks, as a number",
-            fills,
-            "",
-            step("{w} ÷ {t} = {n}", w=water.value, t=quantity(size, "L"), n=fills),
-            source=MIX,
-        ),
+        figure("tanks", "Tanks, as a number", fills, "", counted, source=MIX),
         containers("tank_fills", "Times to fill", water, size, "L", "fill", ground.confidence, source=MIX),
-        figure(
-            "product_per_tank",
-            "Product in each full tank" if full else "Product in the only tank",
-            per_tank,
-            "mL",
-            step(
-                "{p} in {w} of mix; {t} of it holds {x}",
-                p=quantity(ml, "mL"),
-                w=mix,
-                t=quantity(min(size, litres), "L"),
-                x=quantity(per_tank, "mL"),
-            ),
-            source=MIX,
-            headline=True,
-        ),
-        figure(
-            "last_tank_volume",
-            "Mix in the last tank",
-            last,
-            "L",
-            step(
-                "{w} − {n} full of {t} = {l}",
-                w=water.value,
-                n=full,
-                t=quantity(size, "L"),
-                l=quantity(last, "L"),
-            ),
-            source=MIX,
-        ),
-        figure(
-            "product_in_last_tank",
-            "Product in the last tank",
-            in_last,
-            "mL",
-            step(
-                "{p} in {w} of mix; {l} of it holds {x}",
-                p=quantity(ml, "mL"),
-                w=mix,
-                l=quantity(last, "L"),
-                x=quantity(in_last, "mL"),
-            ),
-            source=MIX,
-        ),
+        _holds("product_per_tank", "Product for a full tank", product, water, full_size, full > 0),
+        figure("last_tank_volume", "Mix in the last tank", last, "L", rest, source=MIX, headline=True),
+        _holds("product_in_last_tank", "Product in the last tank", product, water, last_size, True),
     )
     more = enough(last, ground.confidence) - nominal(last)
     if more <= 0.05 * size:
@@ -167,3 +133,15 @@ def tanks(
         "Mix it last, when you see what is left to do."
     )
     return found, (sentence,)
+
+
+def _holds(key: str, name: str, product: Figure, water: Figure, volume: Any, headline: bool) -> Figure:
+    held = product.nominal / water.nominal * volume.magnitude
+    line = step(
+        "{p} in {w} of mix; {t} of it holds {x}",
+        p=quantity(product.nominal, product.unit),
+        w=quantity(water.nominal, "L"),
+        t=volume,
+        x=quantity(held, product.unit),
+    )
+    return figure(key, name, held, product.unit, line, source=MIX, headline=headline)

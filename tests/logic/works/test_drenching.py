@@ -57,8 +57,10 @@ def test_a_heavy_seaweed_drench_is_what_stands_there_at_first() -> None:
 def test_one_tank_that_is_enough() -> None:
     worked = drench(10.0, product_rate="2 mL/m^2", water_rate="1 L/m^2", tank="15 L")
     assert worked.figure("tank_fills").nominal == 1
-    assert worked.figure("product_per_tank").nominal == pytest.approx(20)
+    assert worked.figure("product_per_tank").nominal == pytest.approx(30)
     assert worked.figure("last_tank_volume").nominal == pytest.approx(10)
+    assert worked.figure("product_in_last_tank").nominal == pytest.approx(20)
+    assert not worked.figure("product_per_tank").headline
 
 
 def test_an_uncertain_area_says_how_much_more_the_last_tank_may_need() -> None:
