@@ -106,6 +106,8 @@ def text_box(
         bgcolor=ft.Colors.SURFACE_CONTAINER,
         filled=True,
         fill_color=ft.Colors.SURFACE_CONTAINER,
+        hover_color=ft.Colors.TRANSPARENT,
+        focus_color=ft.Colors.TRANSPARENT,
         content_padding=ft.Padding.symmetric(horizontal=14, vertical=16),
         autocorrect=False,
         enable_suggestions=False,

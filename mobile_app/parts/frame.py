@@ -36,7 +36,7 @@ def frame(
     top: ft.Control | None = None,
 ) -> ft.Control:
     """A screen. top: what stays in view under the band while the page scrolls."""
-    paper = ft.Colors.ON_PRIMARY
+    paper = ft.Colors.ON_SECONDARY
     names: list[ft.Control] = [
         ft.Semantics(
             header=True,
@@ -66,7 +66,7 @@ def frame(
             ft.Row(band, spacing=2, vertical_alignment=ft.CrossAxisAlignment.CENTER),
             avoid_intrusions_bottom=False,
         ),
-        bgcolor=ft.Colors.PRIMARY,
+        bgcolor=ft.Colors.SECONDARY,
         padding=ft.Padding.symmetric(horizontal=8, vertical=8),
         border=ft.Border.only(bottom=ft.BorderSide(3, ft.Colors.TERTIARY_CONTAINER)),
     )

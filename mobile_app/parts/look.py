@@ -25,6 +25,8 @@ LIGHT = {
     "on_primary": "#FFFFFF",
     "primary_container": "#D9E8D3",
     "on_primary_container": "#12331C",
+    "secondary": "#1E4D2B",  # the band at the top
+    "on_secondary": "#FFFFFF",
     "tertiary": "#7A2E0C",  # clay: what to look at
     "on_tertiary": "#FFFFFF",
     "tertiary_container": "#FBE6D8",
@@ -44,6 +46,8 @@ DARK = {
     "on_primary": "#0B2410",
     "primary_container": "#24452B",
     "on_primary_container": "#DDF3D8",
+    "secondary": "#1D3523",
+    "on_secondary": "#F2F4EC",
     "tertiary": "#FFBC9B",
     "on_tertiary": "#3A1202",
     "tertiary_container": "#4A2412",

@@ -52,7 +52,10 @@ def _label(mark: Label) -> list[cv.Shape]:
         right - left,
         bottom - top,
         border_radius=3,
-        paint=ft.Paint(style=ft.PaintingStyle.FILL, color=ft.Colors.SURFACE_CONTAINER),
+        paint=ft.Paint(
+            style=ft.PaintingStyle.FILL,
+            color=ft.Colors.PRIMARY_CONTAINER if mark.inside else ft.Colors.SURFACE_CONTAINER,
+        ),
     )
     style = ft.TextStyle(size=mark.size, color=ft.Colors.ON_SURFACE, font_family=look.FAMILY)
     return [under, cv.Text(*middle, mark.text, style=style, alignment=ft.Alignment.CENTER)]

@@ -20,7 +20,7 @@ def screen(app: App) -> ft.Control:
     """All swards, or what a new user does first."""
     tools = [
         icon_button(
-            ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: app.go("/settings"), ft.Colors.ON_PRIMARY
+            ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: app.go("/settings"), ft.Colors.ON_SECONDARY
         )
     ]
 

@@ -77,8 +77,7 @@ def _Shape(app: App, visit: Visit) -> ft.Control:
 def _pace_line(app: App, visit: Visit, stood: Standing) -> ft.Control:
     pace = app.pace_of(visit)
     if stood.pace and pace:
-        who = f"{pace.person}, " if pace.person else ""
-        said = f"{who}one pace is {stood.pace.figure.text(app.system)}"
+        said = f"{pace.person or 'Your pace'}: {stood.pace.figure.text(app.system)}"
         return ft.Row(
             [look.quiet(said, expand=True), look.plain("Pace", lambda _: app.go("/pace"))],
         )

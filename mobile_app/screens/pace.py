@@ -55,7 +55,7 @@ def screen(app: App) -> ft.Control:
                 reading,
                 app.system,
                 lambda key, value: app.edit_pace(_with(app.pace_in_hand(), key, value)),
-                scope=f"pace-{pace.id}-{len(pace.counts)}",
+                scope=f"pace-{pace.id}",
             ),
             look.secondary("Count a walk by tapping", lambda _: app.change(counting="walk")),
         ),

@@ -23,7 +23,7 @@ def screen(app: App, visit: Visit, step: str) -> ft.Control:
     draw = {"measure": measure.body, "works": works.body, "paper": paper.body}[step]
     tools: list[ft.Control] = []
     if app.book.undoable:
-        tools.append(icon_button(ft.Icons.UNDO, "Undo", lambda _: app.undo(), ft.Colors.ON_PRIMARY))
+        tools.append(icon_button(ft.Icons.UNDO, "Undo", lambda _: app.undo(), ft.Colors.ON_SECONDARY))
     return frame(
         app,
         sward.name,
