@@ -1,7 +1,10 @@
 """Hands out the built web app: the files as they are, the compressed copy when the browser takes it."""
 
 import mimetypes
+import socket
+import sys
 import threading
+from contextlib import suppress
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -35,7 +38,33 @@ class SiteServer(ThreadingHTTPServer):
         self.prefix = prefix
         self.policy = f"{policy(hub)}; frame-ancestors 'none'"
         self.sent = 0
+        self.open_connections: set[socket.socket] = set()
         self.counting = threading.Lock()
+
+    def note(self, path: str) -> None:
+        """Called with every path asked for; for tests to override."""
+
+    def get_request(self) -> tuple[socket.socket, tuple[str, int]]:
+        request, client = super().get_request()
+        self.open_connections.add(request)
+        return request, client
+
+    def shutdown_request(self, request: socket.socket | tuple[bytes, socket.socket]) -> None:
+        if isinstance(request, socket.socket):
+            self.open_connections.discard(request)
+        super().shutdown_request(request)
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        """A browser that hangs up early is no error; anything else is."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)  # type: ignore[arg-type]
+
+    def close_all(self) -> None:
+        """Stops listening and drops every connection that a browser still holds open."""
+        self.server_close()
+        for connection in list(self.open_connections):
+            with suppress(OSError):
+                connection.shutdown(socket.SHUT_RDWR)
 
     @property
     def url(self) -> str:
@@ -59,6 +88,7 @@ class _Handler(BaseHTTPRequestHandler):
         """Keeps the terminal for what the person running it needs to read."""
 
     def _answer(self, body: bool) -> None:
+        self.server.note(self.path)
         path = unquote(urlsplit(self.path).path)
         if path + "/" == self.server.prefix:
             self._redirect(self.server.prefix)

@@ -2,7 +2,7 @@
 
 import json
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
@@ -49,11 +49,17 @@ def is_stale(out: Path, options: Options | None = None) -> bool:
     return not isinstance(stamp, dict) or stamp.get("fingerprint") != (options or Options()).fingerprint()
 
 
-def build(out: Path, options: Options | None = None, progress: Progress = lambda step, share: None) -> str:
+def build(
+    out: Path,
+    options: Options | None = None,
+    progress: Progress = lambda step, share: None,
+    instead: Mapping[str, bytes] | None = None,
+) -> str:
     """Writes the static site into `out` and returns the build's id.
 
     out: a folder of its own, emptied when it holds an earlier build, refused when it holds anything else.
     progress: called with a step's name and the share done, 0 to 1.
+    instead: files for the archive that replace or join the project's own, by name, e.g. "mobile_app/main.py".
     Raises BundleError when `out` cannot be used or the installed packages are not what is expected.
     """
     options = options or Options()
@@ -62,7 +68,7 @@ def build(out: Path, options: Options | None = None, progress: Progress = lambda
         site.policy(options.hub)
         _clear(out)
         progress("Gathering the app", 0.05)
-        files = _contents()
+        files = _contents(instead or {})
         build = site.build_id({**files, "options": f"{options.base_href} {options.hub}".encode()})
         files = {f"b/{build}/{path}": data for path, data in files.items()}
         page = site.index(build, options.base_href, options.hub)
@@ -81,7 +87,7 @@ def build(out: Path, options: Options | None = None, progress: Progress = lambda
     return build
 
 
-def _contents() -> dict[str, bytes]:
+def _contents(instead: Mapping[str, bytes]) -> dict[str, bytes]:
     """Every file of the build proper, by its path inside b/<build>/."""
     files = client.client_files()
     files["flutter_bootstrap.js"] = client.bootstrap()
@@ -91,7 +97,9 @@ def _contents() -> dict[str, bytes]:
     for name in site.SCRIPTS:
         files[name] = (sources.WEB / name).read_bytes()
     files["worker.js"] = site.fill("worker.js", lock=client.lock_file())
-    files["app.tar"] = archive.pack([*sources.project_members(), *sources.package_members()])
+    own = {member.name: member.data for member in sources.project_members()} | dict(instead)
+    members = [*sources.package_members(), *(sources.Member(name, data) for name, data in own.items())]
+    files["app.tar"] = archive.pack(members)
     return files
 
 
