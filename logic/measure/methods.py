@@ -5,13 +5,17 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import logic.measure
 from logic.errors import BadValue, ImpossibleShape
-from logic.field import PaceLike, Reading
+from logic.field import PaceLike, Reading, Values
 from logic.measure.outline import Context, Method, Outline, outline_from
+from logic.measure.slope import on_slope
+
+#: How many outlines may lie within one another (a compound of compounds, measured twice).
+DEEPEST = 4
 
 
 @cache
@@ -40,19 +44,31 @@ def measure(given: Mapping[str, Any], pace: PaceLike | None = None) -> tuple[Out
     if reading.values is None:
         return None, reading
     try:
-        return outline_from(method, method.trace(reading.values, Context(pace, outline_of))), reading
+        return _traced(method, reading.values, given, pace, 0), reading
     except (ImpossibleShape, BadValue) as bad:
         problems = {bad.field_key or "": bad.sentence}
         return None, Reading(None, reading.way, problems, reading.warnings)
 
 
-def outline_of(given: Mapping[str, Any], pace: PaceLike | None = None) -> Outline:
-    """The Outline of a job file's "outline" part. Raises BadValue or ImpossibleShape with one sentence."""
+def outline_of(given: Mapping[str, Any], pace: PaceLike | None = None, depth: int = 0) -> Outline:
+    """The Outline of a job file's "outline" part. Raises BadValue or ImpossibleShape with one sentence.
+
+    depth: how many outlines this one lies within.
+    """
     if not isinstance(given, Mapping):
         raise BadValue("outline", "The outline must say how it was measured.")
+    if depth > DEEPEST:
+        raise BadValue("outline", "Outlines within outlines go too deep here. Take them apart.")
     method = method_named(given.get("method"))
     reading = method.form.read(given, pace)
     if reading.values is None:
         key, sentence = next(iter(reading.problems.items()))
         raise BadValue(key, sentence)
-    return outline_from(method, method.trace(reading.values, Context(pace, outline_of)))
+    return _traced(method, reading.values, given, pace, depth)
+
+
+def _traced(
+    method: Method, values: Values, given: Mapping[str, Any], pace: PaceLike | None, depth: int
+) -> Outline:
+    within = partial(outline_of, depth=depth + 1)
+    return on_slope(outline_from(method, method.trace(values, Context(pace, within))), given.get("slope"))

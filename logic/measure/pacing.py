@@ -11,9 +11,10 @@ from uncertainties.core import Variable
 
 from logic.errors import BadValue
 from logic.field import Field, Form, PaceLike
-from logic.figure import Figure, Source, figure, step
-from logic.measure.asking import setting
-from logic.units import nominal, plus_minus, quantity, spread
+from logic.figure import Figure, Source, Step, figure, step
+from logic.measure.asking import setting, usual
+from logic.measure.twice import compare
+from logic.units import nominal, plus_minus, quantity, spread, text_of
 
 SOURCE = Source(
     "Surveying field-work sheets: pace length = course ÷ mean count; standard error of the mean count"
@@ -41,6 +42,14 @@ FORM = Form(
             fewest=1,
             help="Walk it at least three times, both ways. Write half and quarter paces too.",
         ),
+        Field(
+            "counting",
+            "You count",
+            kind="choice",
+            default="single",
+            choices=(("single", "Every step"), ("double", "Every second step (the same foot)")),
+            help="Trades differ on what a pace is. Count the same way on the job as here.",
+        ),
     )
 )
 
@@ -53,6 +62,8 @@ class PaceScale:
     metres: Any
     count_margin: float
     figure: Figure
+    counting: str = "single"
+    warnings: tuple[str, ...] = ()
 
     def length(self, count: float) -> Any:
         """`count` paces in metres; ± from the calibration and from the part pace at the end.
@@ -63,8 +74,9 @@ class PaceScale:
         return self.metres * counted
 
 
-def calibrate(course: float, counts: Sequence[float]) -> PaceScale:
-    """A PaceScale from a taped course [m] and the counts of repeated walks.
+def calibrate(course: float, counts: Sequence[float], counting: str = "single") -> PaceScale:
+    """A PaceScale from a taped course [m] and the counts of repeated walks, of every step ("single") or every
+    second one ("double").
 
     ± is the standard error of the mean count, but never less than a quarter pace shared over the walks;
     one walk alone gets the published relative error of uncalibrated pacing.
@@ -87,10 +99,40 @@ def calibrate(course: float, counts: Sequence[float]) -> PaceScale:
         metres,
         "m",
         step("course {course} ÷ mean count {mean} = {pace}", course=_m(course), mean=mean, pace=_m(metres)),
-        step("{walks} walks; the pace is known to {relative}", walks=walks, relative=_percent(relative)),
+        _known(walks, relative),
         source=SOURCE,
     )
-    return PaceScale(metres, margin, shown)
+    return PaceScale(metres, margin, shown, counting, _unusual(course / mean, counting))
+
+
+def _known(walks: int, relative: float) -> Step:
+    if walks == 1:
+        text = "one walk only, so the pace is taken as known to {relative}; walk it again to know better"
+    else:
+        text = "from {walks} walks and how they scatter, the pace is known to {relative:2}"
+    return step(text, walks=walks, relative=_percent(relative))
+
+
+def _unusual(pace: float, counting: str) -> tuple[str, ...]:
+    low, high = usual("single_step" if counting == "single" else "double_step")
+    if low <= pace <= high:
+        return ()
+    what = "one step" if counting == "single" else "two steps"
+    sentence = (
+        f"A pace of {text_of(_m(pace))} is unusual for {what}: mostly {text_of(_m(low))} to "
+        f"{text_of(_m(high))}. Check the course, the counts, and which steps you count."
+    )
+    return (sentence,)
+
+
+def recheck(old: PaceScale, new: PaceScale) -> str:
+    """What a new calibration says of the one in use: "" while they agree within their ±, else a sentence."""
+    if old.counting != new.counting:
+        return "The two calibrations count different steps, so they can't be held against each other."
+    if compare(old.metres, new.metres).agree:
+        return ""
+    was, now = text_of(old.figure.value), text_of(new.figure.value)
+    return f"Your pace has changed from {was} to {now}, more than their ± explains. Use the new one now."
 
 
 def repeated(value: Any, count: int, pace: PaceLike | None) -> list[Any]:
@@ -114,7 +156,7 @@ def pace_of(given: Mapping[str, Any] | None) -> PaceScale | None:
     if reading.values is None:
         key, sentence = next(iter(reading.problems.items()))
         raise BadValue(key, sentence)
-    return calibrate(reading.values.course, reading.values.counts)
+    return calibrate(reading.values.course, reading.values.counts, reading.values.counting)
 
 
 def _m(value: Any) -> Any:
