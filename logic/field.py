@@ -200,6 +200,8 @@ def _read_number(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, s
     else:
         value = _converted(item, written.value, written.unit, written.plus_minus)
     _refuse_impossible(item, value)
+    if item.whole:  # a count has no ±
+        value = nominal(value)
     return value, _unusual(item, nominal(value))
 
 

@@ -15,7 +15,7 @@ CHOICES = (("clear", "cleared away"), ("return", "broken up and worked back in")
 DENSITY = Source("density of moist cores", "memory")
 
 
-def core_figures(v: Values, ground: Ground, truly: float, shared: tuple[Step, ...]) -> tuple[Figure, ...]:
+def core_figures(v: Values, ground: Ground, truly: Any, shared: tuple[Step, ...]) -> tuple[Figure, ...]:
     """Cores to clear or work back in, and the sand that the holes then take."""
     litres = truly / 100 * v.depth * ground.area
     out = openings.volume_line(truly, v.depth, ground.area, litres)

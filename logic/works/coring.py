@@ -8,7 +8,7 @@ from typing import Any
 from logic.errors import BadValue
 from logic.field import Field, Form, Values, from_table
 from logic.figure import PRACTICE, Figure, Source, figure
-from logic.units import quantity, text_of
+from logic.units import nominal, quantity, text_of
 from logic.works import cores, going_over, openings
 from logic.works.holes import (
     holes_in_all,
@@ -59,7 +59,7 @@ FORM = Form(
 def work(v: Values, ground: Ground) -> Work:
     """All figures of a coring. Raises BadValue when holes overlap or the tube is no wider than its bore."""
     refuse_touching(v)
-    if v.has("outside_diameter") and v.outside_diameter <= v.tine_diameter:
+    if v.has("outside_diameter") and nominal(v.outside_diameter) <= nominal(v.tine_diameter):
         raise BadValue("outside_diameter", "The outside diameter must be more than the inside one.")
     passes = round(v.passes)
     share = share_of_surface(v.tine_diameter, v.spacing_across, v.spacing_along)
@@ -99,16 +99,18 @@ def _hurt(v: Values) -> tuple[Figure, ...]:
 
 
 def _warnings(v: Values) -> Iterator[str]:
-    if v.tine_diameter >= limit("outside_likely") and not v.has("outside_diameter"):
+    tine = nominal(v.tine_diameter)
+    if tine >= limit("outside_likely") and not v.has("outside_diameter"):
         wall = limit("tine_wall")
-        inside = v.tine_diameter - 2 * wall
-        less = 1 - (inside / v.tine_diameter) ** 2
+        inside = tine - 2 * wall
+        less = 1 - (inside / tine) ** 2
         yield (
-            f"{text_of(quantity(v.tine_diameter, 'mm'))} is often the outside of a tine. If it is, the bore "
+            f"{text_of(quantity(tine, 'mm'))} is often the outside of a tine. If it is, the bore "
             f"is about {text_of(quantity(inside, 'mm'))} and {text_of(quantity(less * 100, '%'), figures=2)} "
             "less comes out. Measure the bore."
         )
-    if v.passes > 1 and min(v.spacing_across, v.spacing_along) < limit("double_pass_gap") * v.tine_diameter:
+    closest = min(nominal(v.spacing_across), nominal(v.spacing_along))
+    if v.passes > 1 and closest < limit("double_pass_gap") * tine:
         yield "Double passes this close tore the turf and ran holes into each other in a published trial."
     if v.cores == "return":
         yield (

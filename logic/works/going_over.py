@@ -11,7 +11,7 @@ import math
 from logic.errors import BadValue
 from logic.field import Field, Form, Values, from_table
 from logic.figure import DEFINITION, Figure, Source, figure, step
-from logic.units import quantity, text_of
+from logic.units import nominal, quantity, text_of
 from logic.works.limits import limit, limit_quantity
 from logic.works.operation import Ground, Work
 from logic.works.pass_pattern import Pattern, long_way, pattern
@@ -67,7 +67,7 @@ def directions(v: Values, passes: int) -> tuple[float, ...]:
         return tuple(180 * i / passes for i in range(passes))
     if len(given) != passes:
         raise BadValue("angles", f"Give one direction for each pass: {passes} wanted, {len(given)} given.")
-    return tuple(float(a) for a in given)
+    return tuple(nominal(a) for a in given)
 
 
 def narrow_crossing(angles: tuple[float, ...]) -> float | None:
@@ -90,7 +90,7 @@ def crossing_warnings(angles: tuple[float, ...]) -> tuple[str, ...]:
 
 def effective_width(v: Values) -> float:
     """Working width less overlap [m]. Raises BadValue when nothing is left."""
-    width = float(v.working_width - v.overlap / 1000)
+    width = nominal(v.working_width) - nominal(v.overlap) / 1000
     if width <= 0:
         raise BadValue("overlap", "The overlap must be less than the working width.")
     return width
@@ -114,7 +114,7 @@ def going_over(v: Values, ground: Ground, passes: int, headline: bool = False) -
     """
     width = effective_width(v)
     drawn = patterns(v, ground, passes)
-    side = math.sqrt(float(getattr(ground.area, "nominal_value", ground.area)))
+    side = math.sqrt(nominal(ground.area))
     strips = sum(p.strips for p in drawn) or passes * math.ceil(side / width - 1e-9)
     turns = sum(p.turns for p in drawn) if drawn else strips - passes
     run = max((p.longest for p in drawn), default=ground.longest_run or side)

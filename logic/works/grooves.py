@@ -7,7 +7,7 @@ from typing import Any
 from logic.errors import BadValue
 from logic.field import Field, Form, Values, from_table
 from logic.figure import Figure, Source, Step, figure, step
-from logic.units import quantity
+from logic.units import nominal, quantity
 from logic.works import going_over, openings, substitutes
 from logic.works.operation import Ground, Work
 
@@ -39,14 +39,14 @@ def form(operation: str) -> Form:
     )
 
 
-def share_of_surface(width: float, spacing: float) -> float:
+def share_of_surface(width: Any, spacing: Any) -> Any:
     """Share of the surface [%] that blades of `width` every `spacing` cut in one pass, both in one unit."""
     return width / spacing * 100
 
 
 def work(v: Values, ground: Ground, operation: str) -> Work:
     """Figures of one work with blades. Raises BadValue when the blades touch or directions don't match."""
-    if v.blade_spacing <= v.blade_width:
+    if nominal(v.blade_spacing) <= nominal(v.blade_width):
         raise BadValue("blade_spacing", "The spacing of the blades must be more than their thickness.")
     passes = round(v.passes)
     share = share_of_surface(v.blade_width, v.blade_spacing)
@@ -74,7 +74,7 @@ def work(v: Values, ground: Ground, operation: str) -> Work:
     return Work(figures, warnings, openings.depth_cautions(v.depth))
 
 
-def _volumes(v: Values, ground: Ground, truly: float, shared: tuple[Step, ...]) -> tuple[Figure, ...]:
+def _volumes(v: Values, ground: Ground, truly: Any, shared: tuple[Step, ...]) -> tuple[Figure, ...]:
     litres = truly / 100 * v.depth * ground.area
     cut = openings.volume_line(truly, v.depth, ground.area, litres)
     loose = step(

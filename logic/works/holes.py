@@ -8,10 +8,10 @@ from typing import Any
 from logic.errors import BadValue
 from logic.field import Values
 from logic.figure import DEFINITION, Figure, Step, figure, step
-from logic.units import quantity
+from logic.units import nominal, quantity
 
 
-def holes_per_area(across: float, along: float) -> Figure:
+def holes_per_area(across: Any, along: Any) -> Figure:
     """Holes in a square metre [1/m²] of one pass: 1,000,000 / (across × along), spacings [mm]."""
     holes = 1e6 / (across * along)
     line = step(
@@ -23,7 +23,7 @@ def holes_per_area(across: float, along: float) -> Figure:
     return figure("holes_per_area", "Holes by area, one pass", holes, "1/m^2", line, source=DEFINITION)
 
 
-def share_of_surface(diameter: float, across: float, along: float) -> float:
+def share_of_surface(diameter: Any, across: Any, along: Any) -> Any:
     """Share of the surface [%] of round holes: π d² / 4 ÷ (across × along), all in one unit of length.
 
     Source: area of a circle; agrees with the Grounds Management Association's 10 % for 18 mm at 50 mm.
@@ -31,7 +31,7 @@ def share_of_surface(diameter: float, across: float, along: float) -> float:
     return math.pi * diameter**2 / 4 / (across * along) * 100
 
 
-def share_line(diameter: float, across: float, along: float) -> Step:
+def share_line(diameter: Any, across: Any, along: Any) -> Step:
     """The line of working for `share_of_surface`, lengths in mm."""
     return step(
         "a hole of {d} in each {a} × {b}: π × ({d})² ÷ 4 ÷ ({a} × {b}) = {s}",
@@ -57,5 +57,5 @@ def holes_in_all(per_area: Figure, passes: int, area: Any) -> Figure:
 def refuse_touching(v: Values) -> None:
     """Raises BadValue when the holes of one pass would run into each other."""
     for key in ("spacing_across", "spacing_along"):
-        if v[key] <= v.tine_diameter:
+        if nominal(v[key]) <= nominal(v.tine_diameter):
             raise BadValue(key, "The holes would meet: the spacing must be more than the tine.")

@@ -8,13 +8,13 @@ from typing import Any
 from logic.errors import BadValue
 from logic.field import Field, Values, from_table
 from logic.figure import Figure, figure, step
-from logic.units import quantity, text_of
+from logic.units import nominal, quantity, text_of
 from logic.works import going_over
 from logic.works.limits import limit, limit_source
 from logic.works.operation import Ground, Operation, Work
 
 #: More cuts than this to come down is a slip in a height, not a plan.
-MOST_CUTS = 20
+MOST_CUTS = 12
 
 
 def _field(key: str, label: str, **more: Any) -> Field:
@@ -43,7 +43,7 @@ def steps_down(now: float, wanted: float, share: float) -> tuple[float, ...]:
     """Heights after each cut [mm] from `now` to `wanted`, never taking more than `share` of the height.
 
     Source: the one-third rule, next height = max(wanted, height × (1 − share)). Raises BadValue when the
-    grass is already shorter, or would take more than 20 cuts.
+    grass is already shorter, or would take more than 12 cuts.
     """
     if now < wanted:
         raise BadValue("height_now", "The grass is already shorter than the height of cut wanted.")
@@ -81,7 +81,7 @@ def _tallest(v: Values) -> Figure:
 def _coming_down(v: Values) -> tuple[Figure, ...]:
     if not v.has("height_now"):
         return ()
-    heights = steps_down(v.height_now, v.height_of_cut, third())
+    heights = steps_down(nominal(v.height_now), nominal(v.height_of_cut), third())
     removed = (v.height_now - v.height_of_cut) / v.height_now * 100
     taken = step(
         "({n} − {h}) ÷ {n} = {r}",
@@ -125,7 +125,7 @@ def _interval(v: Values) -> tuple[Figure, ...]:
 def _warnings(v: Values) -> Iterator[str]:
     if not v.has("height_now"):
         return
-    share = (v.height_now - v.height_of_cut) / v.height_now
+    share = 1 - nominal(v.height_of_cut) / nominal(v.height_now)
     if share > third() + 1e-9:
         yield (
             f"One cut would take {text_of(quantity(share * 100, '%'))} of the height; a third is the most. "

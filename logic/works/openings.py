@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from logic.figure import DEFINITION, Figure, Source, Step, figure, step
-from logic.units import quantity, text_of
+from logic.units import nominal, quantity, text_of
 from logic.works.limits import limit
 from logic.works.operation import Ground
 
@@ -16,25 +16,25 @@ ADDED = Source(
 FILL = Source("Sand to fill = share of the surface × depth: arithmetic of the volumes", "derived")
 
 
-def added(share: float, passes: int) -> float:
+def added(share: Any, passes: int) -> Any:
     """Share of the surface [%] of `passes` passes, simply added as published programmes do."""
     return share * passes
 
 
-def overlapped(shares: list[float]) -> float:
+def overlapped(shares: list[Any]) -> Any:
     """Share of the surface [%] truly opened by passes that cross at random: 1 − ∏(1 − p).
 
     shares: percent of the surface that each pass opens. Source: probability of independent events.
     """
-    left = 1.0
+    left: Any = 1.0
     for share in shares:
         left *= 1 - share / 100
     return (1 - left) * 100
 
 
 def surface_figures(
-    key: str, name: str, share: float, passes: int, one_pass: Step, source: Source
-) -> tuple[tuple[Figure, ...], float]:
+    key: str, name: str, share: Any, passes: int, one_pass: Step, source: Source
+) -> tuple[tuple[Figure, ...], Any]:
     """The figures of the surface opened, and the share truly open [%] once crossings are counted once.
 
     key, name: of the main figure, in which passes are added. share: percent of one pass; one_pass: its line;
@@ -64,7 +64,7 @@ def opened_before(ground: Ground) -> list[float]:
     return [f.nominal for done in ground.earlier for f in done.figures if f.key in keys]
 
 
-def visit_total(share: float, ground: Ground) -> tuple[Figure, ...]:
+def visit_total(share: Any, ground: Ground) -> tuple[Figure, ...]:
     """Surface opened [%] by this work and those before it, added; nothing when this is the first."""
     before = opened_before(ground)
     if not before:
@@ -75,9 +75,9 @@ def visit_total(share: float, ground: Ground) -> tuple[Figure, ...]:
     return (figure("surface_this_visit", "Surface opened so far", total, "%", line, source=ADDED),)
 
 
-def visit_warnings(share: float, ground: Ground) -> tuple[str, ...]:
+def visit_warnings(share: Any, ground: Ground) -> tuple[str, ...]:
     """A sentence when this visit opens more of the surface than is sensible."""
-    total, most = sum(opened_before(ground)) + share, limit("surface_one_visit")
+    total, most = nominal(sum(opened_before(ground)) + share), limit("surface_one_visit")
     if total <= most:
         return ()
     sentence = (
@@ -87,12 +87,12 @@ def visit_warnings(share: float, ground: Ground) -> tuple[str, ...]:
     return (sentence,)
 
 
-def depth_cautions(depth: float) -> tuple[str, ...]:
+def depth_cautions(depth: Any) -> tuple[str, ...]:
     """Keys of the cautions that a tine or blade of this depth [mm] calls for."""
-    return ("buried_services",) if depth >= limit("services_depth") else ()
+    return ("buried_services",) if nominal(depth) >= limit("services_depth") else ()
 
 
-def volume_line(share: float, depth: Any, area: Any, litres: Any) -> Step:
+def volume_line(share: Any, depth: Any, area: Any, litres: Any) -> Step:
     """ "10 % of 120 m² × 80 mm deep = 960 L"."""
     return step(
         "{s} of {a} × {d} deep = {v}",
@@ -124,7 +124,7 @@ def per_area(key: str, name: str, litres: Any, area: Any) -> Figure:
     return figure(key, name, litres / area, "L/m^2", line, source=DEFINITION)
 
 
-def fill_figures(litres: Any, area: Any, density: float, *steps: Step) -> tuple[Figure, ...]:
+def fill_figures(litres: Any, area: Any, density: Any, *steps: Step) -> tuple[Figure, ...]:
     """Sand that fills `litres` of open holes or grooves level, by volume, by area and by mass.
 
     area [m²]; density: bulk density of the sand [kg/m³]; steps: how the litres came about. A dressing

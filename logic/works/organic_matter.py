@@ -6,10 +6,12 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from uncertainties import umath
+
 from logic.errors import BadValue
 from logic.field import Field, Form, Values, from_table
 from logic.figure import Figure, Source, figure, step
-from logic.units import quantity, text_of
+from logic.units import nominal, quantity, text_of
 from logic.works.limits import limit, limit_quantity, limit_source
 from logic.works.operation import Ground, Operation, Work
 
@@ -45,20 +47,20 @@ FORM = Form(
 )
 
 
-def passes_to(start: float, target: float, share: float) -> float:
+def passes_to(start: Any, target: Any, share: Any) -> Any:
     """Passes that bring organic matter from `start` to `target` [%] when each replaces `share` [%] by sand.
 
     Source: start × (1 − share)^n = target, solved for n. Raises ValueError unless 0 < target < start and
     0 < share < 100.
     """
-    if not 0 < target < start or not 0 < share < 100:
+    if not 0 < nominal(target) < nominal(start) or not 0 < nominal(share) < 100:
         raise ValueError("target must lie below start, and share between 0 and 100 %")
-    return math.log(target / start) / math.log(1 - share / 100)
+    return umath.log(target / start) / umath.log(1 - share / 100)
 
 
 def work(v: Values, ground: Ground) -> Work:
     """All figures of a dilution. Raises BadValue when the target is not below the start."""
-    if v.target >= v.start:
+    if nominal(v.target) >= nominal(v.start):
         raise BadValue("target", "The organic matter wanted must be less than there is now.")
     mass = v.slice_depth * v.slice_density / 1000
     figures = (
@@ -69,17 +71,17 @@ def work(v: Values, ground: Ground) -> Work:
     return Work(figures, tuple(_warnings(v, ground)))
 
 
-def _share(v: Values, ground: Ground) -> float:
+def _share(v: Values, ground: Ground) -> Any:
     """Surface removed in a pass [%]: as given, else of the last coring before this, else 0."""
     if v.has("share"):
-        return float(v.share)
+        return v.share
     corings = ground.before("surface_removed_overlap") or ground.before("surface_removed")
     return corings[-1].nominal if corings else 0.0
 
 
 def _passes(v: Values, ground: Ground) -> tuple[Figure, ...]:
     share = _share(v, ground)
-    if share <= 0:
+    if nominal(share) <= 0:
         return ()
     passes = passes_to(v.start, v.target, share)
     after = v.start * (1 - share / 100)
@@ -88,7 +90,7 @@ def _passes(v: Values, ground: Ground) -> tuple[Figure, ...]:
         "t": quantity(v.target, "%"),
         "p": quantity(share, "%"),
         "n": passes,
-        "w": math.ceil(passes - 1e-9),
+        "w": math.ceil(nominal(passes) - 1e-9),
         "a": quantity(after, "%"),
     }
     once = step("{s} × (1 − {p}) = {a}", **q)
@@ -99,7 +101,7 @@ def _passes(v: Values, ground: Ground) -> tuple[Figure, ...]:
     )
 
 
-def _sand_to_target(v: Values, mass: float, ground: Ground) -> Figure:
+def _sand_to_target(v: Values, mass: Any, ground: Ground) -> Figure:
     """Sand [kg/m²] that pushes as much of the slice below it: M × (1 − target ÷ start)."""
     sand = mass * (1 - v.target / v.start)
     q = {
@@ -124,13 +126,13 @@ def _sand_to_target(v: Values, mass: float, ground: Ground) -> Figure:
     )
 
 
-def _after_sand(v: Values, mass: float, ground: Ground) -> tuple[Figure, ...]:
+def _after_sand(v: Values, mass: Any, ground: Ground) -> tuple[Figure, ...]:
     """Organic matter after the sand given, or after this programme's dressings: OM × (1 − S ÷ M)."""
     planned = sum(f.nominal for f in ground.before("sand_rate"))
-    sand = float(v.sand_rate) if v.has("sand_rate") else planned
-    if sand <= 0:
+    sand = v.sand_rate if v.has("sand_rate") else planned
+    if nominal(sand) <= 0:
         return ()
-    if sand >= mass:
+    if nominal(sand) >= nominal(mass):
         raise BadValue(
             "sand_rate", "That is more sand than the whole slice weighs: measure it again afterwards."
         )
@@ -150,12 +152,12 @@ def _warnings(v: Values, ground: Ground) -> Iterator[str]:
         "Turf goes on making organic matter, which these sums leave out, so they show the most that can be "
         "gained. Measure again, by the same laboratory and method."
     )
-    if v.target > limit("organic_matter"):
+    if nominal(v.target) > limit("organic_matter"):
         yield (
             f"The usual aim in the surface is {text_of(limit_quantity('organic_matter'))} or less "
             f"({limit_source('organic_matter')}), though no single best value is agreed."
         )
-    if _share(v, ground) <= 0:
+    if nominal(_share(v, ground)) <= 0:
         yield "Give the surface removed in a pass, or put a coring before this, to see how many it takes."
 
 

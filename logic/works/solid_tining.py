@@ -6,7 +6,7 @@ from typing import Any
 
 from logic.field import Field, Form, Values, from_table
 from logic.figure import DEFINITION, Figure, figure, step
-from logic.units import quantity
+from logic.units import nominal, quantity
 from logic.works import going_over, openings, substitutes
 from logic.works.holes import (
     holes_in_all,
@@ -63,14 +63,14 @@ def work(v: Values, ground: Ground) -> Work:
     return Work(figures, warnings, openings.depth_cautions(v.depth))
 
 
-def _volumes(v: Values, ground: Ground, truly: float) -> tuple[Figure, ...]:
+def _volumes(v: Values, ground: Ground, truly: Any) -> tuple[Figure, ...]:
     """The volume of the holes, and sand for the share of it that will take sand."""
     litres = truly / 100 * v.depth * ground.area
     pressed = openings.volume_line(truly, v.depth, ground.area, litres)
     volume = figure(
         "hole_volume", "Volume pressed open, nothing removed", litres, "L", pressed, source=openings.FILL
     )
-    if v.fill_share == 0:
+    if nominal(v.fill_share) == 0:
         return (volume,)
     taken = litres * v.fill_share / 100
     part = step(

@@ -104,7 +104,7 @@ def work(v: Values, ground: Ground) -> Work:
     parts = _parts(v, layer, open_litres, total, (line, spread))
     sand = _sand(v, ground, total, parts[-1].steps)
     figures = (*sand, *parts[:-1], *_loads(v, ground, sand[1]), *_season(v, ground, total))
-    cautions = ("order_by_mass",) if v.moisture > 0 else ()
+    cautions = ("order_by_mass",) if nominal(v.moisture) > 0 else ()
     return Work(figures, tuple(_warnings(v, ground, layer, total, unfilled - open_litres)), cautions)
 
 
@@ -171,7 +171,7 @@ def _loads(v: Values, ground: Ground, sand: Figure) -> tuple[Figure, ...]:
     """What to order and fetch: the mass as delivered, with its water and spare, in bags and in barrows."""
     mass = sand.value.magnitude * (1 + v.moisture / 100) * (1 + v.spare / 100)
     lines = [sand.steps[-1]]
-    if v.moisture > 0 or v.spare > 0:
+    if nominal(v.moisture) > 0 or nominal(v.spare) > 0:
         lines.append(
             step(
                 "{m} × (1 + {w} water) × (1 + {s} spare) = {d}",
@@ -183,13 +183,15 @@ def _loads(v: Values, ground: Ground, sand: Figure) -> tuple[Figure, ...]:
         )
     lines.append(step("that is {t} tonnes", t=mass / 1000))
     order = figure("sand_order", "Sand to order", mass, "kg", *lines, source=ORDER, order=True)
-    bags = containers("bags", "Bags", order, v.bag_mass, "kg", "bag", ground.confidence, headline=True)
-    loads = whole(nominal(mass), v.barrow_load, 0.5)
+    bags = containers(
+        "bags", "Bags", order, nominal(v.bag_mass), "kg", "bag", ground.confidence, headline=True
+    )
+    loads = whole(nominal(mass), nominal(v.barrow_load), 0.5)
     carried = step(
         "{m} ÷ {b} = {x}, so {n} loads",
         m=quantity(mass, "kg"),
         b=quantity(v.barrow_load, "kg"),
-        x=nominal(mass) / v.barrow_load,
+        x=nominal(mass) / nominal(v.barrow_load),
         n=loads,
     )
     barrows = figure("barrow_loads", "Barrow loads", loads, "", carried, source=PRACTICE, headline=True)
