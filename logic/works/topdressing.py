@@ -103,7 +103,7 @@ def work(v: Values, ground: Ground) -> Work:
     total = open_litres + layer + v.hollows
     parts = _parts(v, layer, open_litres, total, (line, spread))
     sand = _sand(v, ground, total, parts[-1].steps)
-    figures = (*sand, *parts[:-1], *_loads(v, ground, sand[1]), *_season(v, ground, total))
+    figures = (*sand, *parts[:-1], *_loads(v, ground, total, sand[1]), *_season(v, ground, total))
     cautions = ("order_by_mass",) if nominal(v.moisture) > 0 else ()
     return Work(figures, tuple(_warnings(v, ground, layer, total, unfilled - open_litres)), cautions)
 
@@ -167,7 +167,7 @@ def _sand(v: Values, ground: Ground, total: Any, steps: tuple[Step, ...]) -> tup
     return tuple(figures)
 
 
-def _loads(v: Values, ground: Ground, sand: Figure) -> tuple[Figure, ...]:
+def _loads(v: Values, ground: Ground, total: Any, sand: Figure) -> tuple[Figure, ...]:
     """What to order and fetch: the mass as delivered, with its water and spare, in bags and in barrows."""
     mass = sand.value.magnitude * (1 + v.moisture / 100) * (1 + v.spare / 100)
     lines = [sand.steps[-1]]
@@ -195,7 +195,15 @@ def _loads(v: Values, ground: Ground, sand: Figure) -> tuple[Figure, ...]:
         n=loads,
     )
     barrows = figure("barrow_loads", "Barrow loads", loads, "", carried, source=PRACTICE, headline=True)
-    return order, bags, barrows
+    return order, _loose(v, total), bags, barrows
+
+
+def _loose(v: Values, total: Any) -> Figure:
+    """The sand to order as a merchant measures it, in cubic metres or yards [m³]."""
+    cubic = total * (1 + v.spare / 100) / 1000
+    q = {"v": quantity(total, "L"), "s": quantity(v.spare, "%"), "c": quantity(cubic, "m^3")}
+    line = step("{v} × (1 + {s} spare) = {c}", **q) if nominal(v.spare) > 0 else step("{v} = {c}", **q)
+    return figure("sand_loose", "Sand to order, by volume", cubic, "m^3", line, source=ORDER)
 
 
 def _season(v: Values, ground: Ground, total: Any) -> tuple[Figure, ...]:

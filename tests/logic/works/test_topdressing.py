@@ -129,6 +129,8 @@ def test_damp_sand_is_ordered_by_its_damp_weight() -> None:
     dry, damp = dress(), dress(moisture="5 %", spare="10 %")
     assert value(damp, "sand_volume") == value(dry, "sand_volume")
     assert value(damp, "sand_order") == pytest.approx(384 * 1.05 * 1.10)
+    assert value(damp, "sand_loose") == pytest.approx(0.240 * 1.10)
+    assert "0.264 m³" in damp.figure("sand_loose").working()[0]
     assert "order_by_mass" in [c.key for c in damp.cautions]
     assert "order_by_mass" not in [c.key for c in dry.cautions]
 
