@@ -110,7 +110,7 @@ def share_done(v: Values) -> float:
     if weighed > strips:
         raise BadValue("left", f"There are {weighed} weighings, but only {strips} strips.")
     if not v.has("strip_lengths"):
-        return weighed / strips
+        return float(weighed / strips)
     lengths = [nominal(length) for length in v.strip_lengths]
     if len(lengths) != strips:
         raise BadValue("strip_lengths", f"Give {strips} lengths, one for each strip, or none.")

@@ -13,8 +13,8 @@ from logic.works.operation import Ground, Operation, Work
 from logic.works.sun import extraterrestrial_radiation
 
 HARGREAVES = Source(
-    "Hargreaves' equation, as in Allen et al., Crop evapotranspiration, FAO Irrigation and Drainage Paper 56, "
-    "1998",
+    "Hargreaves' equation, as in Allen et al., Crop evapotranspiration, FAO Irrigation and Drainage Paper "
+    "56, 1998",
     "memory",
 )
 USE = Source("Brown and Kopec, AZ1195, University of Arizona, 2014: turf use = factor × reference")
