@@ -269,6 +269,16 @@ _PER_KIND: dict[str, Mapping[str, _Choice]] = {
         "imperial": _choice(("imperial_gallon/yd^2", "imp gal/yd²")),
         "us": _choice(("gallon/ksqft", "US gal/1000 ft²")),
     },
+    "dm^3": {  # litres of something dry: sand, cores
+        "metric": _choice(("L", "L")),
+        "imperial": _choice(("ft^3", "ft³")),
+        "us": _choice(("ft^3", "ft³")),
+    },
+    "dm^3/m^2": {
+        "metric": _choice(("L/m^2", "L/m²")),
+        "imperial": _choice(("ft^3/yd^2", "ft³/yd²")),
+        "us": _choice(("ft^3/ksqft", "ft³/1000 ft²")),
+    },
     "mL/m^2": {
         "metric": _choice(("mL/m^2", "mL/m²")),
         "imperial": _choice(("imperial_fluid_ounce/yd^2", "imp fl oz/yd²")),

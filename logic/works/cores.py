@@ -7,7 +7,7 @@ from typing import Any
 from logic.field import Values
 from logic.figure import PRACTICE, Figure, Source, Step, figure, step
 from logic.units import quantity
-from logic.works import openings
+from logic.works import bulk, openings
 from logic.works.operation import Ground
 
 #: What can be done with them: key and words.
@@ -23,8 +23,8 @@ def core_figures(v: Values, ground: Ground, truly: Any, shared: tuple[Step, ...]
     kept, back = _worked_back(v, litres)
     words = "to clear" if v.cores == "clear" else "pulled"
     return (
-        figure(
-            "core_volume", f"Cores {words}", litres, "L", *shared, out, source=openings.FILL, headline=True
+        bulk.volume_figure(
+            "core_volume", f"Cores {words}", litres, *shared, out, source=openings.FILL, headline=True
         ),
         openings.per_area("core_volume_per_area", "Cores by area", litres, ground.area),
         figure(
@@ -47,16 +47,18 @@ def _worked_back(v: Values, litres: Any) -> tuple[tuple[Figure, ...], Any]:
         return (), 0.0
     back = litres * v.sand_share / 100
     parts = {
-        "c": quantity(litres, "L"),
+        "c": bulk.volume(litres),
         "s": quantity(v.sand_share, "%"),
-        "b": quantity(back, "L"),
-        "t": quantity(litres - back, "L"),
+        "b": bulk.volume(back),
+        "t": bulk.volume(litres - back),
     }
     returned = step("{c} of cores × {s} sand and soil worked back in = {b}", **parts)
     left = step(
         "{c} of cores − {b} worked back in = {t} of thatch to rake off, and holes still open", **parts
     )
     return (
-        figure("sand_returned", "Sand and soil returned", back, "L", returned, source=PRACTICE),
-        figure("thatch_volume", "Thatch to rake off", litres - back, "L", returned, left, source=PRACTICE),
+        bulk.volume_figure("sand_returned", "Sand and soil returned", back, returned, source=PRACTICE),
+        bulk.volume_figure(
+            "thatch_volume", "Thatch to rake off", litres - back, returned, left, source=PRACTICE
+        ),
     ), back

@@ -6,9 +6,9 @@ from typing import Any
 
 from logic.errors import BadValue
 from logic.field import Field, Form, Values, from_table
-from logic.figure import Figure, Source, Step, figure, step
+from logic.figure import Figure, Source, Step, step
 from logic.units import nominal, quantity
-from logic.works import going_over, openings, substitutes
+from logic.works import bulk, going_over, openings, substitutes
 from logic.works.operation import Ground, Work
 
 SHARE = Source(
@@ -79,18 +79,19 @@ def _volumes(v: Values, ground: Ground, truly: Any, shared: tuple[Step, ...]) ->
     cut = openings.volume_line(truly, v.depth, ground.area, litres)
     loose = step(
         "{v} cut out lies about {b} times as loose: {d}",
-        v=quantity(litres, "L"),
+        v=bulk.volume(litres),
         b=v.debris_bulk,
-        d=quantity(litres * v.debris_bulk, "L"),
+        d=bulk.volume(litres * v.debris_bulk),
     )
     return (
-        figure("groove_volume", "Volume of the grooves", litres, "L", *shared, cut, source=openings.FILL),
+        bulk.volume_figure(
+            "groove_volume", "Volume of the grooves", litres, *shared, cut, source=openings.FILL
+        ),
         openings.per_area("groove_volume_per_area", "Grooves by area", litres, ground.area),
-        figure(
+        bulk.volume_figure(
             "debris_volume",
             "Debris to rake off and cart",
             litres * v.debris_bulk,
-            "L",
             cut,
             loose,
             source=DEBRIS,

@@ -6,6 +6,7 @@ from typing import Any
 
 from logic.figure import DEFINITION, Figure, Source, Step, figure, step
 from logic.units import nominal, quantity, text_of
+from logic.works import bulk
 from logic.works.limits import limit
 from logic.works.operation import Ground
 
@@ -99,7 +100,7 @@ def volume_line(share: Any, depth: Any, area: Any, litres: Any) -> Step:
         s=quantity(share, "%"),
         a=quantity(area, "m^2"),
         d=quantity(depth, "mm"),
-        v=quantity(litres, "L"),
+        v=bulk.volume(litres),
     )
 
 
@@ -107,7 +108,7 @@ def weight_line(litres: Any, density: Any, kilos: Any) -> Step:
     """ "240 L × 1600 kg/m³ = 384 kg"."""
     return step(
         "{v} × {d} = {m}",
-        v=quantity(litres, "L"),
+        v=bulk.volume(litres),
         d=quantity(density, "kg/m^3"),
         m=quantity(kilos, "kg"),
     )
@@ -117,11 +118,11 @@ def per_area(key: str, name: str, litres: Any, area: Any) -> Figure:
     """`litres` over `area` [m²] as a Figure [L/m², which is mm]."""
     line = step(
         "{v} over {a} = {r}",
-        v=quantity(litres, "L"),
+        v=bulk.volume(litres),
         a=quantity(area, "m^2"),
-        r=quantity(litres / area, "L/m^2"),
+        r=bulk.by_area(litres / area),
     )
-    return figure(key, name, litres / area, "L/m^2", line, source=DEFINITION)
+    return bulk.by_area_figure(key, name, litres / area, line, source=DEFINITION)
 
 
 def fill_figures(litres: Any, area: Any, density: Any, *steps: Step) -> tuple[Figure, ...]:
@@ -132,7 +133,7 @@ def fill_figures(litres: Any, area: Any, density: Any, *steps: Step) -> tuple[Fi
     """
     mass = litres * density / 1000
     return (
-        figure("fill_volume", "Sand to fill them level", litres, "L", *steps, source=FILL),
+        bulk.volume_figure("fill_volume", "Sand to fill them level", litres, *steps, source=FILL),
         per_area("fill_rate", "Sand to fill, by area", litres, area),
         figure(
             "fill_mass",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from logic.field import Field, Form, Values, from_table
-from logic.figure import DEFINITION, Figure, figure, step
+from logic.figure import DEFINITION, Figure, step
 from logic.units import nominal, quantity
-from logic.works import going_over, openings, substitutes
+from logic.works import bulk, going_over, openings, substitutes
 from logic.works.holes import (
     holes_in_all,
     holes_per_area,
@@ -67,17 +67,17 @@ def _volumes(v: Values, ground: Ground, truly: Any) -> tuple[Figure, ...]:
     """The volume of the holes, and sand for the share of it that will take sand."""
     litres = truly / 100 * v.depth * ground.area
     pressed = openings.volume_line(truly, v.depth, ground.area, litres)
-    volume = figure(
-        "hole_volume", "Volume pressed open, nothing removed", litres, "L", pressed, source=openings.FILL
+    volume = bulk.volume_figure(
+        "hole_volume", "Volume pressed open, nothing removed", litres, pressed, source=openings.FILL
     )
     if nominal(v.fill_share) == 0:
         return (volume,)
     taken = litres * v.fill_share / 100
     part = step(
         "{v} × {s} that takes sand = {t}",
-        v=quantity(litres, "L"),
+        v=bulk.volume(litres),
         s=quantity(v.fill_share, "%"),
-        t=quantity(taken, "L"),
+        t=bulk.volume(taken),
     )
     return (volume, *openings.fill_figures(taken, ground.area, v.bulk_density, pressed, part))
 

@@ -8,7 +8,7 @@ from typing import Any
 from logic.field import Field, Form, Values, Way, from_table
 from logic.figure import PRACTICE, Figure, Source, Step, figure, step
 from logic.units import nominal, quantity, text_of
-from logic.works import openings, sand_aims
+from logic.works import bulk, openings, sand_aims
 from logic.works.containers import containers, whole
 from logic.works.limits import limit, limit_quantity
 from logic.works.operation import Ground, Operation, Work
@@ -79,9 +79,7 @@ def already(v: Values, ground: Ground) -> Any:
 def depth_of(v: Values) -> tuple[Any, Step]:
     """Depth of the dressing [mm], and the line that says how it was found."""
     if v.has("depth"):
-        return v.depth, step(
-            "{d} over the turf is {r}", d=quantity(v.depth, "mm"), r=quantity(v.depth, "L/m^2")
-        )
+        return v.depth, step("{d} over the turf is {r}", d=quantity(v.depth, "mm"), r=bulk.by_area(v.depth))
     depth = v.rate / v.bulk_density * 1000
     parts = {"r": quantity(v.rate, "kg/m^2"), "b": quantity(v.bulk_density, "kg/m^3")}
     return depth, step("{r} ÷ {b} = {d}", d=quantity(depth, "mm"), **parts)
@@ -92,7 +90,7 @@ def work(v: Values, ground: Ground) -> Work:
     depth, line = depth_of(v)
     given = depth * ground.area
     spread = step(
-        "{a} × {d} = {v}", a=quantity(ground.area, "m^2"), d=quantity(depth, "mm"), v=quantity(given, "L")
+        "{a} × {d} = {v}", a=quantity(ground.area, "m^2"), d=quantity(depth, "mm"), v=bulk.volume(given)
     )
     unfilled = still_open(ground)
     open_litres = unfilled if v.openings != "leave" and nominal(unfilled) > 1e-9 else 0.0
@@ -113,10 +111,10 @@ def _parts(
 ) -> tuple[Figure, ...]:
     """Layer and holes apart, and last the whole of it with every line of working."""
     q = {
-        "h": quantity(open_litres, "L"),
-        "l": quantity(layer, "L"),
-        "w": quantity(v.hollows, "L"),
-        "t": quantity(total, "L"),
+        "h": bulk.volume(open_litres),
+        "l": bulk.volume(layer),
+        "w": bulk.volume(v.hollows),
+        "t": bulk.volume(total),
     }
     filled = step("{h} goes into the holes and grooves that earlier works left open", **q)
     if nominal(open_litres) == 0:
@@ -132,9 +130,9 @@ def _parts(
     if len(whole_of_it) > len(lines):
         whole_of_it += (step("holes {h} + layer {l} + hollows {w} = {t}", **q),)
     return (
-        figure("layer_volume", "Sand in the layer", layer, "L", *inside, source=LAYER),
-        figure("hole_fill", "Sand into holes and grooves", open_litres, "L", filled, source=LAYER),
-        figure("whole", "Sand in all", total, "L", *whole_of_it, source=LAYER),
+        bulk.volume_figure("layer_volume", "Sand in the layer", layer, *inside, source=LAYER),
+        bulk.volume_figure("hole_fill", "Sand into holes and grooves", open_litres, filled, source=LAYER),
+        bulk.volume_figure("whole", "Sand in all", total, *whole_of_it, source=LAYER),
     )
 
 
@@ -153,7 +151,7 @@ def _sand(v: Values, ground: Ground, total: Any, steps: tuple[Step, ...]) -> tup
     weighed = openings.weight_line(total, v.bulk_density, mass)
     by_area = step("{m} ÷ {a} = {r}", **parts)
     figures = [
-        figure("sand_volume", "Sand to spread", total, "L", *steps, source=LAYER, headline=True),
+        bulk.volume_figure("sand_volume", "Sand to spread", total, *steps, source=LAYER, headline=True),
         figure("sand_mass", "Weight of that sand", mass, "kg", *steps, weighed, source=LAYER, headline=True),
         figure("sand_rate", "Sand on each square metre", rate, "kg/m^2", weighed, by_area, source=LAYER),
     ]
@@ -201,7 +199,7 @@ def _loads(v: Values, ground: Ground, total: Any, sand: Figure) -> tuple[Figure,
 def _loose(v: Values, total: Any) -> Figure:
     """The sand to order as a merchant measures it, in cubic metres or yards [m³]."""
     cubic = total * (1 + v.spare / 100) / 1000
-    q = {"v": quantity(total, "L"), "s": quantity(v.spare, "%"), "c": quantity(cubic, "m^3")}
+    q = {"v": bulk.volume(total), "s": quantity(v.spare, "%"), "c": quantity(cubic, "m^3")}
     line = step("{v} × (1 + {s} spare) = {c}", **q) if nominal(v.spare) > 0 else step("{v} = {c}", **q)
     return figure("sand_loose", "Sand to order, by volume", cubic, "m^3", line, source=ORDER)
 
@@ -230,7 +228,7 @@ def _warnings(v: Values, ground: Ground, layer: Any, total: Any, unfilled: Any) 
         )
     if nominal(unfilled) > 1e-9:
         yield (
-            f"{text_of(quantity(unfilled, 'L'))} of holes and grooves of earlier works stay open after this "
+            f"{text_of(bulk.volume(unfilled))} of holes and grooves of earlier works stay open after this "
             "dressing: sand will go on running into them, and the layer comes out thinner."
         )
     if v.has("already_this_year"):

@@ -25,7 +25,7 @@ def keys(worked: Worked) -> list[str]:
 
 
 @given(area=st.floats(5, 2000), part=st.floats(0.05, 0.95), passes=st.integers(1, 3))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_two_parts_of_a_green_need_what_the_whole_needs(area: float, part: float, passes: int) -> None:
     whole, one, other = (core(a, passes=passes) for a in (area, area * part, area * (1 - part)))
     for key in TOTALS:
@@ -34,7 +34,7 @@ def test_two_parts_of_a_green_need_what_the_whole_needs(area: float, part: float
 
 
 @given(tine=st.floats(5, 20), across=st.floats(25, 100), along=st.floats(25, 100), depth=st.floats(20, 150))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_inches_give_the_same_cores_as_millimetres(
     tine: float, across: float, along: float, depth: float
 ) -> None:
@@ -46,7 +46,7 @@ def test_inches_give_the_same_cores_as_millimetres(
 
 
 @given(passes=st.integers(2, 6))
-@settings(max_examples=10)
+@settings(max_examples=10, deadline=None)
 def test_crossings_counted_once_never_come_to_more_than_added(passes: int) -> None:
     worked = core(passes=passes)
     added, once = (worked.figure(k).nominal for k in ("surface_removed", "surface_removed_overlap"))
@@ -72,7 +72,7 @@ def test_a_club_that_counted_its_holes() -> None:
 
 
 @given(share=st.floats(0, 100))
-@settings(max_examples=30)
+@settings(max_examples=30, deadline=None)
 def test_cores_worked_back_in_leave_thatch_and_less_to_fill(share: float) -> None:
     cleared, back = core(), core(cores="return", sand_share=f"{share!r} %")
     pulled = cleared.figure("core_volume").nominal

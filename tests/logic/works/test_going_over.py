@@ -61,7 +61,7 @@ def test_an_area_without_an_outline_is_taken_as_a_square() -> None:
 
 
 @given(area=st.floats(20, 2000), times=st.floats(0.1, 10), speed=st.floats(0.5, 6))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_walking_is_linear_in_area_and_against_speed(area: float, times: float, speed: float) -> None:
     kmh, mph = (
         {"turn_time": "0 s", "speed": f"{speed!r} km/h"},

@@ -25,7 +25,7 @@ def cut(operation: str = "scarifying", area: float = 100.0, **given_: Any) -> Wo
 
 @BOTH
 @given(area=st.floats(5, 2000), times=st.floats(0.1, 10), passes=st.integers(1, 4))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_amounts_are_linear_in_the_area(operation: str, area: float, times: float, passes: int) -> None:
     one, more = cut(operation, area, passes=passes), cut(operation, area * times, passes=passes)
     for key in ("groove_volume", "debris_volume", "fill_volume", "fill_mass", "distance"):
@@ -33,7 +33,7 @@ def test_amounts_are_linear_in_the_area(operation: str, area: float, times: floa
 
 
 @given(width=st.floats(0.8, 4), spacing=st.floats(8, 50), depth=st.floats(1, 25))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_inches_give_the_same_grooves(width: float, spacing: float, depth: float) -> None:
     sizes = {"blade_width": width, "blade_spacing": spacing, "depth": depth}
     metric = cut(**{k: f"{x!r} mm" for k, x in sizes.items()})

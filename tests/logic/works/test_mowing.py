@@ -54,7 +54,7 @@ def test_coming_down_after_a_renovation() -> None:
 
 
 @given(wanted=st.floats(3, 100), times=st.floats(1, 40))
-@settings(max_examples=100)
+@settings(max_examples=100, deadline=None)
 def test_no_cut_takes_more_than_a_third_and_the_last_arrives(wanted: float, times: float) -> None:
     heights = (wanted * times, *steps_down(wanted * times, wanted, third()))
     assert heights[-1] == pytest.approx(wanted)

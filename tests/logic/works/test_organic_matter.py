@@ -43,14 +43,14 @@ def test_sand_from_eight_to_seven() -> None:
 
 
 @given(start=st.floats(2, 20), part=st.floats(0.2, 0.95), share=st.floats(1, 40))
-@settings(max_examples=80)
+@settings(max_examples=80, deadline=None)
 def test_that_many_passes_do_reach_the_target(start: float, part: float, share: float) -> None:
     passes = passes_to(start, start * part, share)
     assert start * (1 - share / 100) ** passes == pytest.approx(start * part)
 
 
 @given(start=st.floats(3, 20), part=st.floats(0.5, 0.95))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_that_much_sand_does_reach_the_target(start: float, part: float) -> None:
     wanted = {"start": f"{start!r} %", "target": f"{start * part!r} %"}
     sand = dilute(**wanted).figure("sand_to_target").nominal

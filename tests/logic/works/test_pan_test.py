@@ -34,7 +34,7 @@ def test_a_light_dressing_in_three_pans() -> None:
 
 
 @given(grams=st.lists(st.floats(10, 1000), min_size=3, max_size=6), times=st.floats(0.2, 5))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_twice_the_sand_is_twice_the_rate(grams: list[float], times: float) -> None:
     one, more = catch(*grams), catch(*(g * times for g in grams))
     assert value(more, "rate_caught") == pytest.approx(value(one, "rate_caught") * times)

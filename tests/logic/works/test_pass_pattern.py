@@ -49,13 +49,13 @@ def test_the_long_way_of_a_turned_oblong() -> None:
 
 
 @given(angle=st.floats(-180, 180))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_no_direction_takes_fewer_strips_than_the_long_way(angle: float) -> None:
     assert pattern(OBLONG, (), angle, 0.5).strips >= pattern(OBLONG, (), long_way(OBLONG), 0.5).strips
 
 
 @given(angle=st.floats(0, 180), width=st.floats(0.05, 1))
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_a_circle_is_the_same_from_every_side(angle: float, width: float) -> None:
     strips = pattern(CIRCLE, (), angle, width)
     assert strips.length * width == pytest.approx(math.pi * 25, rel=0.03)

@@ -86,7 +86,7 @@ def test_three_ways_of_writing_down_one_sieving() -> None:
 
 
 @given(percents=st.lists(st.floats(0, 100), min_size=3, max_size=9), wanted=st.floats(1, 99))
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 def test_reading_off_and_reading_back(percents: list[float], wanted: float) -> None:
     sizes = [0.05 * 1.7**i for i in range(len(percents))]
     curve = grading.curve(list(zip(sizes, sorted(percents), strict=True)), "passing", "sieves")
@@ -99,7 +99,7 @@ def test_reading_off_and_reading_back(percents: list[float], wanted: float) -> N
 
 
 @given(scale=st.floats(0.2, 5))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_sand_scaled_up_keeps_its_uniformity(scale: float) -> None:
     bigger = grade([[f"{float(size) * scale!r} mm", p] for size, p in SAND])
     assert bigger.figure("uniformity").nominal == pytest.approx(grade().figure("uniformity").nominal)

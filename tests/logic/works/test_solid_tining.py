@@ -35,7 +35,7 @@ def test_the_same_tine_hollow_makes_the_same_holes() -> None:
 
 
 @given(share=st.floats(1, 100), area=st.floats(5, 2000))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_sand_fills_the_share_that_it_is_said_to(share: float, area: float) -> None:
     worked = spike(area, fill_share=f"{share!r} %")
     assert worked.figure("fill_volume").nominal == pytest.approx(
