@@ -11,6 +11,7 @@ from logic.field import Field, Form, Reading, is_empty
 from logic.typed import PACES, shown, to_store
 from logic.units import shown_unit
 from mobile_app.parts import look
+from mobile_app.parts.box import text_box
 
 Change = Callable[[str, Any], None]
 Count = Callable[[str], None] | None
@@ -78,43 +79,6 @@ def _below(item: Field, problem: str, warning: str) -> list[ft.Control]:
     if warning:
         return [look.remark(warning)]
     return [look.quiet(item.help)] if item.help else []
-
-
-def text_box(
-    label: str,
-    value: str,
-    on_change: Callable[[str], None],
-    suffix: str = "",
-    keyboard: ft.KeyboardType = ft.KeyboardType.TEXT,
-    hint: str = "",
-    **more: Any,
-) -> ft.Control:
-    """A labelled box. The label stands above it and is read out with it."""
-    box = ft.TextField(
-        value=value,
-        on_change=lambda e: on_change(e.control.value or ""),
-        keyboard_type=keyboard,
-        hint_text=hint or None,
-        hint_style=ft.TextStyle(color=ft.Colors.ON_SURFACE_VARIANT, size=look.BODY),
-        suffix=ft.Text(suffix, size=look.BODY) if suffix else None,
-        text_size=20,
-        border_color=ft.Colors.OUTLINE,
-        border_width=1.5,
-        focused_border_color=ft.Colors.PRIMARY,
-        focused_border_width=3,
-        border_radius=8,
-        bgcolor=ft.Colors.SURFACE_CONTAINER,
-        filled=True,
-        fill_color=ft.Colors.SURFACE_CONTAINER,
-        hover_color=ft.Colors.TRANSPARENT,
-        focus_color=ft.Colors.TRANSPARENT,
-        content_padding=ft.Padding.symmetric(horizontal=14, vertical=16),
-        autocorrect=False,
-        enable_suggestions=False,
-        **more,
-    )
-    name = ft.Text(label, size=look.LABEL, weight=ft.FontWeight.BOLD)
-    return ft.MergeSemantics(content=look.stack(name, box, spacing=4), expand=True)
 
 
 def _number(item: Field, stored: Any, system: str, change: Change, count: Count) -> ft.Control:

@@ -10,7 +10,7 @@ from logic.records.types import Sward
 from mobile_app import jobs
 from mobile_app.app import App
 from mobile_app.parts import look
-from mobile_app.parts.form import text_box
+from mobile_app.parts.box import text_box
 from mobile_app.parts.frame import frame, icon_button
 
 _SHOWN = 30

@@ -12,9 +12,10 @@ from logic.records.types import Pace, utc_now
 from logic.records.visits import pace_scale
 from mobile_app.app import App
 from mobile_app.parts import look
+from mobile_app.parts.box import text_box
 from mobile_app.parts.counter import CounterPad
 from mobile_app.parts.figures import FigureCard
-from mobile_app.parts.form import form_view, text_box
+from mobile_app.parts.form import form_view
 from mobile_app.parts.frame import frame
 
 

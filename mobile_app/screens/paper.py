@@ -12,8 +12,8 @@ from logic.records.visits import Standing
 from mobile_app import jobs
 from mobile_app.app import App
 from mobile_app.parts import look
+from mobile_app.parts.box import text_box
 from mobile_app.parts.figures import figure_line
-from mobile_app.parts.form import text_box
 
 
 def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:

@@ -9,7 +9,7 @@ import flet as ft
 from logic.records.types import Client, Sward
 from mobile_app.app import App
 from mobile_app.parts import look
-from mobile_app.parts.form import text_box
+from mobile_app.parts.box import text_box
 from mobile_app.parts.frame import frame
 
 KINDS = ("putting green", "lawn", "tee", "bowling green", "croquet lawn", "other")

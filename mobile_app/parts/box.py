@@ -1,0 +1,121 @@
+"""The box that people type into. What is typed is never overwritten by an echo of it that comes late.
+
+A fresh drawing of a text field is compared with the old one, and a value that differs is sent to the phone.
+While someone types, the value drawn is a keystroke old, so sending it would swallow the last letter. The
+field is therefore kept as it is until its value changes from elsewhere, or it is left (then it is tidied).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+import flet as ft
+from flet.components.hooks.use_ref import MutableRef
+
+from mobile_app.parts import look
+
+
+@dataclass
+class _Kept:
+    """What a box remembers between drawings."""
+
+    control: ft.TextField | None = None
+    looks: tuple[Any, ...] = ()
+    value: str = ""
+    typed: str = ""
+    echo: bool = False
+    left: bool = False
+    on_change: Callable[[str], None] = field(default=lambda text: None)
+
+
+def text_box(
+    label: str,
+    value: str,
+    on_change: Callable[[str], None],
+    suffix: str = "",
+    keyboard: ft.KeyboardType = ft.KeyboardType.TEXT,
+    hint: str = "",
+    key: str = "",
+    **more: Any,
+) -> ft.Control:
+    """A labelled box that takes the room left in a Row. The label stands above it and is read out with it.
+
+    more: goes to the TextField.
+    """
+    name = key or f"box-{label}"
+    box = look.keyed(name, TextBox, label, value, on_change, suffix, keyboard, hint, more)
+    return ft.Container(box, expand=True, key=f"room-{name}")
+
+
+@ft.component
+def TextBox(
+    label: str,
+    value: str,
+    on_change: Callable[[str], None],
+    suffix: str,
+    keyboard: ft.KeyboardType,
+    hint: str,
+    more: dict[str, Any],
+) -> ft.Control:
+    """The box itself, with its memory."""
+    memory: MutableRef[_Kept] = ft.use_ref(lambda: _Kept())
+    _, draw_again = ft.use_state(0)
+    kept = memory.current or _Kept()
+    kept.on_change = on_change
+
+    def typed(event: Any) -> None:
+        kept.typed, kept.echo = event.control.value or "", True
+        kept.on_change(kept.typed)
+
+    def left(_: Any) -> None:
+        if kept.typed != kept.value:
+            kept.left = True
+            draw_again(lambda n: n + 1)
+
+    looks = (suffix, keyboard, hint)
+    from_elsewhere = value != kept.value and not kept.echo
+    if kept.control is None or from_elsewhere or kept.left or looks != kept.looks:
+        # A new unit or hint while someone types keeps what stands in the box.
+        text = kept.typed if kept.echo and not kept.left else value
+        kept.control = _field(text, typed, left, suffix, keyboard, hint, more)
+        kept.typed, kept.left, kept.looks = text, False, looks
+    kept.value, kept.echo = value, False
+    name = ft.Text(label, size=look.LABEL, weight=ft.FontWeight.BOLD)
+    return ft.MergeSemantics(content=look.stack(name, kept.control, spacing=4))
+
+
+def _field(
+    text: str,
+    on_change: Callable[[Any], None],
+    on_blur: Callable[[Any], None],
+    suffix: str,
+    keyboard: ft.KeyboardType,
+    hint: str,
+    more: dict[str, Any],
+) -> ft.TextField:
+    return ft.TextField(
+        value=text,
+        on_change=on_change,
+        on_blur=on_blur,
+        keyboard_type=keyboard,
+        hint_text=hint or None,
+        hint_style=ft.TextStyle(color=ft.Colors.ON_SURFACE_VARIANT, size=look.BODY),
+        suffix=ft.Text(suffix, size=look.BODY) if suffix else None,
+        text_size=20,
+        border_color=ft.Colors.OUTLINE,
+        border_width=1.5,
+        focused_border_color=ft.Colors.PRIMARY,
+        focused_border_width=3,
+        border_radius=8,
+        bgcolor=ft.Colors.SURFACE_CONTAINER,
+        filled=True,
+        fill_color=ft.Colors.SURFACE_CONTAINER,
+        hover_color=ft.Colors.TRANSPARENT,
+        focus_color=ft.Colors.TRANSPARENT,
+        content_padding=ft.Padding.symmetric(horizontal=14, vertical=16),
+        autocorrect=False,
+        enable_suggestions=False,
+        **more,
+    )
