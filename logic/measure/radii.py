@@ -90,10 +90,12 @@ def between_margin(r: Sequence[float]) -> float:
 def turning_margin(r: Sequence[float], by_eye: float) -> float:
     """Standard uncertainty [m²] from directions that are off by `by_eye` [radians], each by itself.
 
-    A radius taken too far round is that of its neighbourhood: r² is off by its slope times the angle.
+    A radius taken too far round is that of its neighbourhood: r² is off by its slope (from the four radii around) times the angle.
     """
-    n = len(r)
-    slopes = [(r[(i + 1) % n] ** 2 - r[i - 1] ** 2) * n / (4 * math.pi) for i in range(n)]
+    n, s = len(r), [x * x for x in r]
+    slopes = [
+        (8 * (s[(i + 1) % n] - s[i - 1]) - (s[(i + 2) % n] - s[i - 2])) * n / (24 * math.pi) for i in range(n)
+    ]
     return math.pi / n * by_eye * math.sqrt(sum(s * s for s in slopes))
 
 

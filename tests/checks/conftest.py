@@ -34,7 +34,7 @@ class CheckRow:
     def _margin(self, value: float) -> float:
         if self.tolerance == "exact":
             return 1e-9 * max(1.0, abs(value))
-        match = re.match(r"([\d.]+)\s*(.*)$", self.tolerance)
+        match = re.match(r"([\d.]+(?:e-?\d+)?)\s*(.*)$", self.tolerance)
         assert match, f"{self.id} has no tolerance that can be read"
         size = float(match.group(1))
         return abs(value) * size / 100 if match.group(2) == "%" else size
