@@ -119,9 +119,11 @@ class _Handler(BaseHTTPRequestHandler):
             return None
         inner = path[len(self.server.prefix) :] or "index.html"
         file = (self.server.root / inner).resolve()
-        if not file.is_relative_to(self.server.root) or not file.is_file() or file.suffix in (".br", ".gz"):
+        try:
+            served = file.is_relative_to(self.server.root) and file.is_file()
+        except OSError:  # a name longer than any file has
             return None
-        return file
+        return file if served and file.suffix not in (".br", ".gz") else None
 
     def _encoded(self, file: Path) -> tuple[str, bytes]:
         accepted = {part.split(";")[0].strip() for part in self.headers.get("Accept-Encoding", "").split(",")}

@@ -3,10 +3,11 @@
 site     (session) folder of the built app
 build    (session) `build(instead={...}, **options)` → folder of a variant; `instead` replaces archive files,
          e.g. {"mobile_app/main.py": b"..."} for a test page of one's own
-host     server of `site` on a free port: host.url, host.stop() ("no signal"), host.start(), host.requests, host.sent
+host     server of `site` on a free port: host.url, .stop() ("no signal"), .start(), .requests, .sent
 serve    `serve(folder, prefix="/")` → another such server
-phone    a Phone (see phone.py) with an empty profile: phone.open(), .semantics(), .by_id("…"), .page (Playwright's),
-         .reload(), .kill() then .switch_on(), .wait_stored(); at the end no request may have left the origin
+phone    a Phone (see phone.py) with an empty profile: phone.open(), .semantics(), .by_id("…"), .page
+         (Playwright's), .reload(), .kill() then .switch_on(), .wait_stored(); at the end no request may have
+         left the origin
 phones   `phones(host, **context options)` → another phone
 
 Without Chromium journeys are skipped, unless SWARDWRIGHT_NEED_BROWSER is set: then they fail.

@@ -14,7 +14,7 @@ def start():
 
 
 def app(body: str, more: str = "") -> dict[str, bytes]:
-    """Archive files for an app whose page is drawn by `body`: lines with `page` (flet.Page) and `ft` at hand."""
+    """Archive files for an app whose page is drawn by `body`: lines with `page` and `ft` at hand."""
     lines = "\n".join(f"    {line}" for line in body.strip("\n").splitlines())
     return {"mobile_app/main.py": _FRAME.format(body=lines, more=more).encode()}
 

@@ -35,7 +35,7 @@ def chromium() -> str | None:
 def until(true: Callable[[], Any], seconds: float = 30, what: str = "") -> Any:
     """Calls `true` until it gives something true, and returns that; AssertionError when time is up.
 
-    Playwright's own wait_for_function evaluates strings in the page, which the page's security policy forbids.
+    Playwright's own wait_for_function evaluates strings in the page, which the security policy forbids.
     """
     end = time.monotonic() + seconds
     while True:
@@ -156,22 +156,22 @@ class Phone:
 
     def wait_shown(self, seconds: float = 60) -> None:
         try:
-            until(lambda: self._quietly(SHOWN), seconds, "first control on the screen")
+            until(lambda: self.ask(SHOWN), seconds, "first control on the screen")
         except AssertionError as late:
             raise AssertionError("\n".join((str(late), *self.said[-20:], *self.troubles))) from late
 
     def wait_stored(self, seconds: float = 60) -> None:
         """Waits until the whole app is stored, so that it starts with no signal."""
         ready = "navigator.serviceWorker.getRegistration().then(r => Boolean(r && r.active && !r.installing))"
-        until(lambda: self._quietly(ready), seconds, "the app is stored")
+        until(lambda: self.ask(ready), seconds, "the app is stored")
         until(
-            lambda: self._quietly("Boolean(navigator.serviceWorker.controller)"),
+            lambda: self.ask("Boolean(navigator.serviceWorker.controller)"),
             seconds,
             "page is controlled",
         )
 
     def semantics(self) -> None:
-        """Turns on the tree for screen readers: from then on every control is in the DOM with role and label."""
+        """Turns on the tree for screen readers: then every control is in the DOM with role and label."""
         until(lambda: self.page.locator("flt-semantics-placeholder").count(), 20, "semantics placeholder")
         self.page.locator("flt-semantics-placeholder").evaluate(
             """e => {
@@ -194,7 +194,8 @@ class Phone:
         ]
         return [r.url for r in outside if "csp" not in (r.failure or "")]
 
-    def _quietly(self, expression: str) -> Any:
+    def ask(self, expression: str) -> Any:
+        """What `expression` gives in the page; None while the page is on its way to another."""
         try:
             return self.page.evaluate(expression)
         except Exception as navigating:

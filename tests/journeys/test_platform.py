@@ -17,7 +17,8 @@ ODD = "漢字 かな 한국어 🌱👩🏽‍🌾 العربية עברית ไ
 OFFERS = """
 from mobile_app.device.offer import offer_file
 def hand_out(event):
-    offer_file("../Green: 7/8?\\u202e.pdf", "application/pdf", b"%PDF-1.4 odd\\x00\\xff bytes", "Customer summary")
+    data = b"%PDF-1.4 odd\\x00\\xff bytes"
+    offer_file("../Green: 7/8?\\u202e.pdf", "application/pdf", data, "Customer summary")
 page.add(ft.Semantics(content=ft.Button("Hand out", on_click=hand_out), identifier="hand-out"))
 """
 
@@ -73,7 +74,9 @@ def test_the_page_is_not_loaded_again_and_again(plain: Path, serve: Serve, phone
 
 
 def test_a_page_full_of_odd_text_asks_for_nothing(build: Build, serve: Serve, phones: Phones) -> None:
-    styles = "page.add(*[ft.Text(ODD, weight=w, italic=i) for w in (None, ft.FontWeight.BOLD) for i in (False, True)])"
+    styles = (
+        "for w in (None, ft.FontWeight.BOLD): page.add(ft.Text(ODD, weight=w), ft.Text(ODD, italic=True))"
+    )
     field = "page.add(ft.TextField(label=ODD, value=ODD), ft.Button(ODD))"
     host = serve(build(app(f"{styles}\n{field}", more=f"ODD = {ODD!r}")))
     phone = phones(host)
@@ -153,7 +156,8 @@ def test_sharing_hands_the_very_file_over(build: Build, serve: Serve, phones: Ph
     phone.page.add_init_script(
         """navigator.canShare = () => true;
            navigator.share = async ({files, title}) => {
-             globalThis.shared = [files[0].name, files[0].type, await files[0].text(), title, navigator.userActivation.isActive];
+             const fresh = navigator.userActivation.isActive;
+             globalThis.shared = [files[0].name, files[0].type, await files[0].text(), title, fresh];
            };"""
     )
     phone.open()
