@@ -38,7 +38,7 @@ class Field:
     key: its name in the job file. label: for people. unit: what a bare number means, and the unit of the
     value read. kind: "number", "list" (of numbers), "choice", "rows" (a list of small forms), "bearing"
     (degrees from north; "N26 10E" too), "text", or "outline" (a whole outline inside another).
-    fewest, most_entries: how many entries a list or rows may have.
+    fewest, most_entries: how many entries a list or rows may have. entry: what one is called ("Offset").
     default: job-file text, "" for none. above / least / most: what is possible (above is exclusive).
     usual: outside it one is warned. paces: may be given in paces. measured: a length taken on the ground,
     so it carries the ± of the tape unless it states its own.
@@ -57,6 +57,7 @@ class Field:
     row: tuple[Field, ...] = ()
     fewest: int = 1
     most_entries: int = 400
+    entry: str = ""
     whole: bool = False
     required: bool = True
     paces: bool = False
@@ -67,6 +68,10 @@ class Field:
     def name(self) -> str:
         """The label as it stands in the middle of a sentence."""
         return self.label[:1].lower() + self.label[1:] if self.label[1:2].islower() else self.label
+
+    def entry_name(self, place: int) -> str:
+        """What the entry at `place` (from 1) of a list or rows is called: "Offset 3"."""
+        return f"{self.entry or self.label} {place}"
 
 
 @dataclass(frozen=True)
@@ -133,7 +138,8 @@ class Form:
         return tuple(f.key for f in self.fields)
 
     def way(self, given: Mapping[str, Any]) -> str:
-        """The way that `given` (a job-file mapping) takes: the named one, else the one best filled in."""
+        """The way that `given` (a job-file mapping) takes: the named one, else the one best filled in, else
+        the first."""
         if not self.ways:
             return ""
         named = given.get("way")
@@ -144,7 +150,8 @@ class Form:
             have = sum(1 for key in way.fields if not is_empty(given.get(key)))
             return (have, -sum(1 for key in way.fields if is_empty(given.get(key))))
 
-        return max(self.ways, key=filled).key
+        best = max(self.ways, key=filled)
+        return best.key if filled(best)[0] else self.ways[0].key
 
     def asked(self, way: str) -> tuple[Field, ...]:
         """The fields that belong to `way`: those in it, and those in no way at all."""
@@ -240,6 +247,8 @@ def _tape_margin() -> float:
 
 def _refuse_impossible(item: Field, value: Any) -> None:
     number = nominal(value)
+    if number != 0 and not 1e-9 <= abs(number) <= 1e12:  # so far off that no sum with it means anything
+        raise BadValue(item.key, f"The {item.name()} is not a number that can be used.")
     if item.above is not None and number <= item.above:
         bound = "0" if item.above == 0 else text_of(quantity(item.above, item.unit))
         raise BadValue(item.key, f"The {item.name()} must be more than {bound}.")

@@ -168,6 +168,7 @@ METHOD = Method(
             Field(
                 "parts",
                 "Parts",
+                entry="Part",
                 kind="rows",
                 fewest=1,
                 most_entries=20,

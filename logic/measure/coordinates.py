@@ -68,6 +68,7 @@ METHOD = Method(
             Field(
                 "points",
                 "Corners",
+                entry="Corner",
                 kind="rows",
                 fewest=3,
                 row=(

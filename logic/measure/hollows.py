@@ -20,6 +20,7 @@ FORM = Form(
         Field(
             "hollows",
             "Hollows",
+            entry="Hollow",
             kind="rows",
             most_entries=100,
             row=(

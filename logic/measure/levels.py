@@ -34,6 +34,7 @@ FORM = Form(
             "heights",
             "Readings",
             "mm",
+            entry="Reading",
             kind="list",
             least=-10000,
             most=10000,

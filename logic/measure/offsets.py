@@ -202,12 +202,14 @@ METHOD = Method(
                 "stations",
                 "Stations",
                 "side",
+                entry="Station",
                 fewest=3,
                 help="Where along the tape each offset stands, first to last. Closer near round ends.",
             ),
             lengths(
                 "offsets",
                 "Offsets",
+                entry="Offset",
                 fewest=3,
                 help="Square from the tape to the edge, or the full width across. Begin and end with 0 where "
                 "the edge meets the tape.",
@@ -215,6 +217,7 @@ METHOD = Method(
             lengths(
                 "offsets_other",
                 "Offsets on the other side",
+                entry="Other side",
                 required=False,
                 fewest=3,
                 help="Only if the tape runs through the green: the offsets to the far edge, same stations.",

@@ -36,6 +36,7 @@ FORM = Form(
             "counts",
             "Paces counted",
             "",
+            entry="Walk",
             kind="list",
             above=0,
             most=5000,

@@ -143,6 +143,7 @@ METHOD = Method(
                 "radii",
                 "Radii",
                 "radius",
+                entry="Radius",
                 fewest=6,
                 most_entries=72,
                 above=0,

@@ -159,6 +159,7 @@ METHOD = Method(
             Field(
                 "legs",
                 "Legs",
+                entry="Leg",
                 kind="rows",
                 fewest=3,
                 row=(

@@ -19,6 +19,8 @@ _PARTS: tuple[tuple[str, type | tuple[type, ...], str], ...] = (
     ("sward", dict, "an object"),
     ("pace", dict, "an object"),
     ("outline", dict, "an object"),
+    ("second_outline", dict, "an object"),
+    ("levels", dict, "an object"),
     ("works", list, "a list"),
 )
 

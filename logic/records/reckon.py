@@ -10,6 +10,7 @@ from logic.errors import BadValue, SwardError
 from logic.measure.methods import outline_of
 from logic.measure.outline import Outline
 from logic.measure.pacing import PaceScale, pace_of
+from logic.records.second import measured_twice
 from logic.works.operation import Caution, Ground, Worked
 from logic.works.operations import work_out
 
@@ -69,6 +70,10 @@ def reckon(job: Mapping[str, Any]) -> Reckoning:
         raise BadValue("outline", "This job has no outline yet: measure the green first.")
     pace = _part("pace", lambda: pace_of(job.get("pace")))
     outline = _part("outline", lambda: outline_of(job["outline"], pace))
+    second = job.get("second_outline")
+    if second:
+        _part("second_outline", lambda: outline_of(second, pace))
+        outline = measured_twice(outline, job["outline"], second, pace).used
     ground = ground_of(outline, _confidence(job))
     done: list[Worked] = []
     for place, entry in enumerate(job.get("works") or [], start=1):

@@ -12,56 +12,67 @@ from typing import Any
 from logic.errors import BadValue
 from logic.field import Reading
 from logic.figure import Figure
-from logic.measure.methods import measure, method_named
+from logic.measure.methods import measure
 from logic.measure.outline import Outline
 from logic.measure.pacing import PaceScale, pace_of
+from logic.records import drafts
+from logic.records.drafts import draft_of, given_of, has_values, method_in, values_in
 from logic.records.reckon import ground_of
+from logic.records.second import Twice, measured_twice
 from logic.records.types import Client, Pace, Sward, Visit
 from logic.works.operation import Ground, Worked
 from logic.works.operations import operation_named, plan
 
-FIRST_METHOD = "rectangle"
-
 
 def method_key(visit: Visit) -> str:
     """The way of measuring that the visit is set to."""
-    return str(visit.outline.get("method") or FIRST_METHOD)
+    return method_in(visit.outline)
 
 
 def draft(visit: Visit, method: str = "") -> Mapping[str, Any]:
     """What has been typed for a way of measuring (the one in use by default), "way" included."""
-    return dict((visit.outline.get("drafts") or {}).get(method or method_key(visit)) or {})
+    return values_in(visit.outline, method)
 
 
 def outline_given(visit: Visit) -> dict[str, Any]:
     """The job file's "outline" of the visit."""
-    return {"method": method_key(visit), **draft(visit)}
+    return given_of(visit.outline)
 
 
 def is_measured(visit: Visit) -> bool:
     """True when anything has been typed for the way of measuring in use."""
-    return any(value for key, value in draft(visit).items() if key != "way")
+    return has_values(visit.outline)
 
 
 def with_method(visit: Visit, method: str) -> Visit:
     """The visit measured another way; readings that both ways ask for carry over into empty fields."""
-    kept = draft(visit, method)
-    wanted = method_named(method).form.keys()
-    carried = {k: v for k, v in draft(visit).items() if k in wanted and not kept.get(k)}
-    return _with_draft(
-        replace(visit, outline={**visit.outline, "method": method}), method, {**kept, **carried}
-    )
+    return replace(visit, outline=drafts.with_method(visit.outline, method))
 
 
-def with_reading(visit: Visit, key: str, value: Any) -> Visit:
-    """The visit with one reading of the outline (or "way") as typed."""
-    method = method_key(visit)
-    return _with_draft(visit, method, {**draft(visit), key: value})
+def with_reading(visit: Visit, path: str, value: Any) -> Visit:
+    """The visit with one reading of the outline (or "way") as typed. path: see logic.records.drafts."""
+    return replace(visit, outline=drafts.with_value(visit.outline, path, value))
 
 
-def _with_draft(visit: Visit, method: str, values: Mapping[str, Any]) -> Visit:
-    drafts = {**(visit.outline.get("drafts") or {}), method: dict(values)}
-    return replace(visit, outline={**visit.outline, "method": method_key(visit), "drafts": drafts})
+def second_of(visit: Visit) -> Mapping[str, Any] | None:
+    """The draft of the second measurement of the same ground, None when there is none."""
+    return visit.outline.get("second")
+
+
+def with_second(visit: Visit, second: Mapping[str, Any] | None) -> Visit:
+    """The visit with its second measurement (a draft) changed, or taken away (None)."""
+    rest = {key: value for key, value in visit.outline.items() if key != "second"}
+    return replace(visit, outline=rest if second is None else {**rest, "second": dict(second)})
+
+
+def levels_of(visit: Visit) -> Mapping[str, Any]:
+    """What has been typed about levels: {"kind": "grid" or "hollows", "grid": {…}, "hollows": {…}}."""
+    return visit.outline.get("levels") or {}
+
+
+def with_levels(visit: Visit, levels: Mapping[str, Any]) -> Visit:
+    """The visit with its levels as typed."""
+    return replace(visit, outline={**visit.outline, "levels": dict(levels)})
 
 
 def with_work(visit: Visit, operation: str) -> Visit:
@@ -115,6 +126,7 @@ class Standing:
     outline: Outline | None
     measured: Reading
     planned: tuple[tuple[Worked | None, Reading | None], ...]
+    twice: Twice | None = None
 
     @property
     def worked(self) -> tuple[Worked, ...]:
@@ -132,16 +144,25 @@ def pace_scale(pace: Pace | None) -> PaceScale | None:
     if pace is None or not pace.counts:
         return None
     try:
-        return pace_of({"course": pace.course, "counts": list(pace.counts)})
+        return pace_of(_pace_given(pace))
     except BadValue:
         return None
+
+
+def _pace_given(pace: Pace) -> dict[str, Any]:
+    counting = "double" if pace.steps == "two" else "single"
+    return {"course": pace.course, "counts": list(pace.counts), "counting": counting}
 
 
 def standing(visit: Visit, pace: Pace | None, confidence: float) -> Standing:
     """Work out as much of a visit as can be worked out; never raises for what was typed."""
     scale = pace_scale(pace)
+    given, second, twice = outline_given(visit), second_of(visit), None
     try:
-        outline, measured = measure(outline_given(visit), scale)
+        outline, measured = measure(given, scale)
+        if outline and second:
+            twice = measured_twice(outline, given, given_of(second), scale)
+            outline = twice.used
     except BadValue as bad:  # a way of measuring that only a newer version knows
         outline, measured = None, Reading(None, "", {"": bad.sentence})
     planned: list[tuple[Worked | None, Reading | None]] = []
@@ -151,7 +172,7 @@ def standing(visit: Visit, pace: Pace | None, confidence: float) -> Standing:
         worked = planned[-1][0]
         if ground and worked:
             ground = replace(ground, earlier=(*ground.earlier, worked))
-    return Standing(scale, outline, measured, tuple(planned))
+    return Standing(scale, outline, measured, tuple(planned), twice)
 
 
 def _planned(
@@ -172,8 +193,13 @@ def job_of(visit: Visit, sward: Sward, client: Client | None, pace: Pace | None)
         "sward": _filled(sward, ("name", "kind", "address")),
     }
     if pace and pace.counts:
-        job["pace"] = {"course": pace.course, "counts": list(pace.counts), "person": pace.person}
+        job["pace"] = {**_pace_given(pace), "person": pace.person}
     job["outline"] = outline_given(visit)
+    second = second_of(visit)
+    if second:
+        job["second_outline"] = given_of(second)
+    if levels_of(visit):
+        job["levels"] = dict(levels_of(visit))
     job["works"] = [work_given(entry) for entry in visit.works]
     if visit.notes:
         job["notes"] = visit.notes
@@ -194,11 +220,16 @@ def records_of(job: Mapping[str, Any]) -> tuple[Client, Sward, Pace | None, Visi
         pace_of(given)
         counts = tuple(str(count) for count in given["counts"])
         pace = Pace(
-            course=str(given.get("course", "20 m")), counts=counts, person=str(given.get("person", ""))
+            course=str(given.get("course", "20 m")),
+            counts=counts,
+            person=str(given.get("person", "")),
+            steps="two" if given.get("counting") == "double" else "one",
         )
-    outline: dict[str, Any] = dict(job.get("outline") or {})
-    method = outline.pop("method", FIRST_METHOD)
-    method_named(method)
+    outline = draft_of(job.get("outline") or {})
+    if job.get("second_outline"):
+        outline["second"] = draft_of(job["second_outline"])
+    if job.get("levels"):
+        outline["levels"] = _as_text(job["levels"])
     works = []
     for entry in job.get("works") or []:
         operation_named(entry.get("operation"))
@@ -208,11 +239,10 @@ def records_of(job: Mapping[str, Any]) -> tuple[Client, Sward, Pace | None, Visi
                 "values": {k: _as_text(v) for k, v in entry.items() if k != "operation"},
             }
         )
-    drafts = {method: {key: _as_text(value) for key, value in outline.items()}}
     visit = Visit(
         sward_id=sward.id,
         pace_id=pace.id if pace else "",
-        outline={"method": method, "drafts": drafts},
+        outline=outline,
         works=tuple(works),
         notes=str(job.get("notes", "")),
     )
@@ -223,6 +253,8 @@ def _as_text(value: Any) -> Any:
     """Numbers become text as typed; lists and objects stay."""
     if isinstance(value, list):
         return [_as_text(item) for item in value]
+    if isinstance(value, Mapping):
+        return {key: _as_text(item) for key, item in value.items()}
     if isinstance(value, bool) or not isinstance(value, int | float):
         return value
     return repr(value)

@@ -1,0 +1,144 @@
+"""A drafted outline: everything typed for a piece of ground, for every way of measuring that was tried.
+
+{"method": key, "drafts": {method: {field: text}}}. An outline within another (a part of a compound, the
+second measurement) is drafted the same way, so nothing typed is lost at any depth. The job file has only
+what counts: {"method": key, **values}.
+
+A path names one reading: "width", "offsets.3", "legs.2.distance", "parts.1.outline.radius".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from logic.errors import BadValue
+from logic.field import Field, Form
+from logic.measure.methods import method_named
+from logic.measure.slope import FIELD as SLOPE
+
+FIRST_METHOD = "rectangle"
+
+Doc = Mapping[str, Any]
+
+
+def method_in(doc: Doc) -> str:
+    """The way of measuring that the draft is set to."""
+    return str(doc.get("method") or FIRST_METHOD)
+
+
+def values_in(doc: Doc, method: str = "") -> dict[str, Any]:
+    """What has been typed for a way of measuring (the one in use by default), "way" included."""
+    return dict((doc.get("drafts") or {}).get(method or method_in(doc)) or {})
+
+
+def has_values(doc: Doc) -> bool:
+    """True when anything has been typed for the way of measuring in use."""
+    return any(value for key, value in values_in(doc).items() if key != "way")
+
+
+def with_method(doc: Doc, method: str) -> dict[str, Any]:
+    """The draft set to another way; readings that both ways ask for carry over into empty fields."""
+    kept = values_in(doc, method)
+    wanted = (*method_named(method).form.keys(), SLOPE.key)
+    carried = {k: v for k, v in values_in(doc).items() if k in wanted and not kept.get(k)}
+    return _with_values({**doc, "method": method}, {**kept, **carried})
+
+
+def with_value(doc: Doc, path: str, value: Any) -> dict[str, Any]:
+    """The draft with one reading (or "way") as typed. Missing entries on the way are made, blank."""
+    key, *rest = path.split(".")
+    values = values_in(doc)
+    return _with_values(doc, {**values, key: _put(values.get(key), rest, value)})
+
+
+def value_at(doc: Doc, path: str) -> Any:
+    """What stands at a path, "" when nothing does."""
+    key, *rest = path.split(".")
+    return _look(values_in(doc).get(key), rest)
+
+
+def field_at(doc: Doc, path: str) -> Field | None:
+    """The Field that a path's reading belongs to, None when the way in use has no such field."""
+    key, *rest = path.split(".")
+    try:
+        form = Form((*method_named(method_in(doc)).form.fields, SLOPE))
+        return _field(form.field(key), values_in(doc).get(key), rest)
+    except (KeyError, BadValue):
+        return None
+
+
+def given_of(doc: Doc) -> dict[str, Any]:
+    """The job file's form of a draft."""
+    return {"method": method_in(doc), **{k: _given(v) for k, v in values_in(doc).items()}}
+
+
+def draft_of(given: Mapping[str, Any]) -> dict[str, Any]:
+    """The draft of a job file's outline. Raises BadValue for an unknown way of measuring."""
+    values = {key: _drafted(value) for key, value in given.items() if key != "method"}
+    method = method_named(given.get("method", FIRST_METHOD)).key
+    return {"method": method, "drafts": {method: values}}
+
+
+def _with_values(doc: Doc, values: Mapping[str, Any]) -> dict[str, Any]:
+    method = method_in(doc)
+    return {**doc, "method": method, "drafts": {**(doc.get("drafts") or {}), method: dict(values)}}
+
+
+def _put(held: Any, path: Sequence[str], value: Any) -> Any:
+    if not path:
+        return value
+    head, *rest = path
+    if head.isdecimal():
+        entries = list(held) if isinstance(held, list | tuple) else []
+        index = int(head)
+        entries += [""] * (index + 1 - len(entries))
+        entries[index] = _put(entries[index], rest, value)
+        return entries
+    inner = held if isinstance(held, Mapping) else {}
+    if "drafts" in inner:
+        return with_value(inner, ".".join(path), value)
+    return {**inner, head: _put(inner.get(head), rest, value)}
+
+
+def _look(held: Any, path: Sequence[str]) -> Any:
+    if not path:
+        return "" if held is None else held
+    head, *rest = path
+    if head.isdecimal():
+        entries = held if isinstance(held, list | tuple) else ()
+        return _look(entries[int(head)], rest) if int(head) < len(entries) else ""
+    if not isinstance(held, Mapping):
+        return ""
+    return value_at(held, ".".join(path)) if "drafts" in held else _look(held.get(head), rest)
+
+
+def _field(item: Field, held: Any, path: Sequence[str]) -> Field | None:
+    if not path:
+        return item
+    if item.kind == "outline":
+        return field_at(held if isinstance(held, Mapping) else {}, ".".join(path))
+    if item.kind == "list":
+        return item
+    if item.kind == "rows" and len(path) > 1:
+        return _field(Form(item.row).field(path[1]), _look(held, path[:2]), path[2:])
+    return None
+
+
+def _given(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return given_of(value) if "drafts" in value else {k: _given(v) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [_given(item) for item in value]
+    return value
+
+
+def _drafted(value: Any) -> Any:
+    """Numbers become text as typed, outlines become drafts; lists and objects stay."""
+    if isinstance(value, Mapping):
+        return draft_of(value) if "method" in value else {k: _drafted(v) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [_drafted(item) for item in value]
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return value
+    return repr(value)
