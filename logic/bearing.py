@@ -7,7 +7,8 @@ import re
 from typing import Any
 
 from logic.errors import BadValue
-from logic.units import number, plus_minus
+from logic.numbers import number
+from logic.units import plus_minus
 
 _POINTS = {"N": 0.0, "NE": 45.0, "E": 90.0, "SE": 135.0, "S": 180.0, "SW": 225.0, "W": 270.0, "NW": 315.0}
 _ANGLE = r"(?P<deg>\d+(?:[.,]\d+)?)\s*(?:°|º|deg(?:rees?)?|d)?"

@@ -16,6 +16,7 @@ import pint
 from uncertainties.core import AffineScalarFunc, Variable
 
 from logic.errors import BadValue
+from logic.numbers import FRACTIONS, NUMBER, not_a_number, number, value_of
 
 SYSTEMS = ("metric", "imperial", "us")
 
@@ -25,10 +26,16 @@ ureg.define("are = 100 * meter ** 2")
 ureg.define("acre = 4840 * yard ** 2")  # the international acre; pint's own is the US survey one
 Quantity = ureg.Quantity
 
-# Spellings that pint does not know, or reads as something else. Longest first at use.
+# Spellings that pint does not know, or reads as something else; capitals make no difference to these.
 _SPELLINGS = {
     "imp gal": "imperial_gallon",
+    "imp gallon": "imperial_gallon",
+    "imp gallons": "imperial_gallon",
+    "imperial gallon": "imperial_gallon",
+    "imperial gallons": "imperial_gallon",
     "us gal": "gallon",
+    "us gallon": "gallon",
+    "us gallons": "gallon",
     "imp fl oz": "imperial_fluid_ounce",
     "us fl oz": "fluid_ounce",
     "imp pt": "imperial_pint",
@@ -63,15 +70,22 @@ _SPELLINGS = {
     "s": "second",
     "mph": "mile/hour",
     "%": "percent",
+    "per cent": "percent",
     "deg": "degree",
     "°": "degree",
     "ha": "hectare",
+} | {
+    # Phones put a capital first, and nobody here means a megametre or a gauss.
+    unit: unit
+    for unit in ("m", "mm", "cm", "km", "g", "mg", "kg", "t", "ft", "yd", "lb", "oz", "gal", "pt")
 }
 _SUPERSCRIPTS = str.maketrans({"²": "^2", "³": "^3", "·": "*", "×": "*", "−": "-"})
 _UNIT_FACTOR = re.compile(r"^[A-Za-zµμ_]+(\^-?[1-3])?$")
-_NUMBER = re.compile(r"^\s*([-+−]?(?:\d[\d.,  ]*\d|\d|[.,]\d+)(?:[eE][-+]?\d{1,3})?)\s*")
-_FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375}
-_FRACTIONS |= {"⅝": 0.625, "⅞": 0.875}
+_INCHES = rf"(?P<inches>[\d{''.join(FRACTIONS)}][^a-z\"″]*?)"
+_AND_INCHES = re.compile(
+    rf"(?:ft|feet|foot)(?:\s*{_INCHES}\s*(?:inches|inch|in|\"|″)|\s+{_INCHES.replace('inches', 'bare')})$|"
+    rf"['′]\s*{_INCHES.replace('inches', 'marked')}\s*(?:inches|inch|in|\"|″)?$"
+)
 
 
 def quantity(value: Any, unit: str) -> Any:
@@ -99,11 +113,13 @@ _UNITS: dict[str, Any] = {}
 
 
 def _parse_unit(text: str) -> Any:
+    if text in _SPELLINGS:  # before "per cent" is read as "per"
+        return ureg.parse_units(_SPELLINGS[text])
     plain = re.sub(r"1000\s*(sq ft|ft\^?2)", "ksqft", re.sub(r"^(per |/ ?)", "1/", text))
     factors = re.split(r"\s*([/*])\s*", plain)
     spelled = []
     for factor in factors:
-        if factor in "/*":
+        if factor in ("/", "*"):
             spelled.append(factor)
         elif factor == "1":
             spelled.append("1")
@@ -120,7 +136,7 @@ def _spell(factor: str, whole: str) -> str:
     if named is None:
         named = re.sub(r"(?<=[A-Za-z])([23])$", r"^\1", factor)  # m2 -> m^2
         base, _, power = named.partition("^")
-        base = _SPELLINGS.get(base, base)
+        base = _SPELLINGS.get(base) or _SPELLINGS.get(base.lower(), base)
         named = f"{base}^{power}" if power else base
     for part in named.split("/"):
         if not _UNIT_FACTOR.match(part):
@@ -128,36 +144,9 @@ def _spell(factor: str, whole: str) -> str:
     return named.replace("^", "**")
 
 
-def number(text: str) -> float:
-    """The number that `text` writes, with a decimal point or a decimal comma.
-
-    Raises BadValue for anything else, and for "1,000", which can be read two ways.
-    """
-    stripped = text.strip().replace("−", "-").replace(" ", "").replace(" ", "")
-    whole, fraction = stripped, 0.0
-    if stripped and stripped[-1] in _FRACTIONS:
-        whole, fraction = stripped[:-1].strip() or "0", _FRACTIONS[stripped[-1]]
-    whole = whole.replace(" ", "")
-    if "," in whole and "." in whole:
-        thousands, point = (",", ".") if whole.rfind(".") > whole.rfind(",") else (".", ",")
-        whole = whole.replace(thousands, "").replace(point, ".")
-    elif whole.count(",") == 1:
-        head, tail = whole.split(",")
-        if len(tail) == 3 and head.lstrip("+-") not in ("", "0"):
-            raise BadValue("", f"“{text.strip()}” can be read two ways: write {head}{tail} or {head}.{tail}.")
-        whole = f"{head}.{tail}"
-    try:
-        value = float(whole)
-    except ValueError:
-        raise BadValue("", f"“{text.strip()}” is not a number.") from None
-    if not math.isfinite(value):
-        raise BadValue("", f"“{text.strip()}” is not a number.")
-    return value + math.copysign(fraction, value)
-
-
 @dataclass(frozen=True)
 class Written:
-    """What a text says: `value` in `unit` as typed, and ± if the text gives one."""
+    """What a text says: `value` in `unit` as typed, and ± in the same unit if the text gives one."""
 
     value: float
     unit: str
@@ -167,34 +156,43 @@ class Written:
 def read_written(text: str, default_unit: str) -> Written:
     """Split "12.5 m", "12,5", "60 ± 0.01 m", "27 paces" or "12 ft 6 in" into number and unit.
 
-    default_unit: the unit taken when none is written. Raises BadValue.
+    default_unit: the unit taken when none is written. A ± may have a unit of its own, or be in %.
+    Raises BadValue.
     """
-    feet = re.match(r"^\s*(\d+)\s*(?:ft|feet|foot|'|′)\s*(\d[\d.,]*)?\s*(?:in|inches|inch|\"|″)?\s*$", text)
-    if feet and feet.group(2):
-        return Written(int(feet.group(1)) + number(feet.group(2)) / 12, "ft")
     main, sign, rest = re.sub(r"\+/?-", "±", text).partition("±")
-    match = _NUMBER.match(main)
-    if not match and main.strip()[:1] in _FRACTIONS:
-        match = re.match(r"^\s*(.)\s*", main)
-    if not match:
-        said = text.strip()
-        raise BadValue("", f"“{said}” is not a number." if said else "Nothing is filled in here yet.")
-    end = match.end()
-    figure_text = match.group(1)
-    if main[end : end + 1] in _FRACTIONS:
-        figure_text += main[end]
-        end += 1
-    value, unit = number(figure_text), main[end:].strip()
+    value, unit = _number_and_unit(main)
     if not sign:
         return Written(value, unit or default_unit)
-    spread = _NUMBER.match(rest)
-    if not spread:
+    if not NUMBER.match(rest):
         raise BadValue("", "Write a number after the ±.")
-    tail = rest[spread.end() :].strip()
-    margin = number(spread.group(1))
-    if tail == "%":
-        margin, tail = abs(value) * margin / 100, ""
-    return Written(value, unit or tail or default_unit, abs(margin))
+    margin, tail = _number_and_unit(rest)
+    if tail.startswith("%"):
+        margin, tail = value * margin / 100, tail[1:].strip()
+    unit = unit or tail or default_unit
+    if tail and tail != unit:
+        margin = _margin_in(margin, tail, unit)
+    if not math.isfinite(margin):
+        raise not_a_number(rest)
+    return Written(value, unit, abs(margin))
+
+
+def _number_and_unit(text: str) -> tuple[float, str]:
+    match = NUMBER.match(text)
+    if not match:
+        raise not_a_number(text) if text.strip() else BadValue("", "Nothing is filled in here yet.")
+    value, unit = value_of(match), text[match.end() :].strip()
+    more = _AND_INCHES.match(unit)
+    if not more:
+        return value, unit
+    inches = number(more["inches"] or more["bare"] or more["marked"])
+    return value + math.copysign(inches / 12, value), "ft"
+
+
+def _margin_in(margin: float, unit: str, wanted: str) -> float:
+    try:
+        return float(quantity(margin, unit).to(unit_of(wanted)).magnitude)
+    except pint.PintError:
+        raise BadValue("", f"The ± can't be in {unit} when the reading is in {wanted}.") from None
 
 
 # --- writing for people -------------------------------------------------------------------------
