@@ -4,12 +4,14 @@
 second measurement) is drafted the same way, so nothing typed is lost at any depth. The job file has only
 what counts: {"method": key, **values}.
 
-A path names one reading: "width", "offsets.3", "legs.2.distance", "parts.1.outline.radius".
+A path names one reading: "width", "offsets.3", "legs.2.distance", "parts.1.outline.radius". Levels are
+drafted in the same way, with forms of their own (`form_of`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from logic.errors import BadValue
@@ -20,6 +22,13 @@ from logic.measure.slope import FIELD as SLOPE
 FIRST_METHOD = "rectangle"
 
 Doc = Mapping[str, Any]
+FormOf = Callable[[Any], Form]
+
+
+def outline_form(method: Any) -> Form:
+    """What a way of measuring asks for, the slope included. Raises BadValue for an unknown one."""
+    form = method_named(method).form
+    return Form((*form.fields, SLOPE), form.ways)
 
 
 def method_in(doc: Doc) -> str:
@@ -37,10 +46,10 @@ def has_values(doc: Doc) -> bool:
     return any(value for key, value in values_in(doc).items() if key != "way")
 
 
-def with_method(doc: Doc, method: str) -> dict[str, Any]:
+def with_method(doc: Doc, method: str, form_of: FormOf = outline_form) -> dict[str, Any]:
     """The draft set to another way; readings that both ways ask for carry over into empty fields."""
     kept = values_in(doc, method)
-    wanted = (*method_named(method).form.keys(), SLOPE.key)
+    wanted = form_of(method).keys()
     carried = {k: v for k, v in values_in(doc).items() if k in wanted and not kept.get(k)}
     return _with_values({**doc, "method": method}, {**kept, **carried})
 
@@ -58,14 +67,16 @@ def value_at(doc: Doc, path: str) -> Any:
     return _look(values_in(doc).get(key), rest)
 
 
-def field_at(doc: Doc, path: str) -> Field | None:
-    """The Field that a path's reading belongs to, None when the way in use has no such field."""
-    key, *rest = path.split(".")
-    try:
-        form = Form((*method_named(method_in(doc)).form.fields, SLOPE))
-        return _field(form.field(key), values_in(doc).get(key), rest)
-    except (KeyError, BadValue):
-        return None
+def field_at(doc: Doc, path: str, form_of: FormOf = outline_form) -> Field | None:
+    """The Field of one reading, a number also within a list; None when the way in use has no such reading."""
+    found = _named(doc, path, form_of)
+    return found[0] if found else None
+
+
+def name_at(doc: Doc, path: str, form_of: FormOf = outline_form) -> str:
+    """What one reading is called: "Width", "Offset 4", "Leg 3, distance"; or ""."""
+    found = _named(doc, path, form_of)
+    return found[1] if found else ""
 
 
 def given_of(doc: Doc) -> dict[str, Any]:
@@ -73,11 +84,20 @@ def given_of(doc: Doc) -> dict[str, Any]:
     return {"method": method_in(doc), **{k: _given(v) for k, v in values_in(doc).items()}}
 
 
-def draft_of(given: Mapping[str, Any]) -> dict[str, Any]:
+def draft_of(given: Mapping[str, Any], form_of: FormOf = outline_form) -> dict[str, Any]:
     """The draft of a job file's outline. Raises BadValue for an unknown way of measuring."""
     values = {key: _drafted(value) for key, value in given.items() if key != "method"}
-    method = method_named(given.get("method", FIRST_METHOD)).key
+    method = given.get("method", FIRST_METHOD)
+    form_of(method)
     return {"method": method, "drafts": {method: values}}
+
+
+def _named(doc: Doc, path: str, form_of: FormOf) -> tuple[Field, str] | None:
+    key, *rest = path.split(".")
+    try:
+        return _within(form_of(method_in(doc)).field(key), values_in(doc).get(key), rest)
+    except (KeyError, BadValue):
+        return None
 
 
 def _with_values(doc: Doc, values: Mapping[str, Any]) -> dict[str, Any]:
@@ -113,16 +133,20 @@ def _look(held: Any, path: Sequence[str]) -> Any:
     return value_at(held, ".".join(path)) if "drafts" in held else _look(held.get(head), rest)
 
 
-def _field(item: Field, held: Any, path: Sequence[str]) -> Field | None:
+def _within(item: Field, held: Any, path: Sequence[str]) -> tuple[Field, str] | None:
     if not path:
-        return item
+        return item, item.label
     if item.kind == "outline":
-        return field_at(held if isinstance(held, Mapping) else {}, ".".join(path))
+        return _named(held if isinstance(held, Mapping) else {}, ".".join(path), outline_form)
+    if item.kind not in ("list", "rows") or not path[0].isdecimal():
+        return None
+    name = item.entry_name(int(path[0]) + 1)
     if item.kind == "list":
-        return item
-    if item.kind == "rows" and len(path) > 1:
-        return _field(Form(item.row).field(path[1]), _look(held, path[:2]), path[2:])
-    return None
+        return replace(item, kind="number", label=name, help=""), name
+    if len(path) < 2:
+        return None
+    found = _within(Form(item.row).field(path[1]), _look(held, path[:2]), path[2:])
+    return (found[0], f"{name}, {found[0].name()}") if found else None
 
 
 def _given(value: Any) -> Any:

@@ -101,8 +101,8 @@ class Pace(Record):
 class Visit(Record):
     """One visit to a sward: readings as typed, works chosen, and where the user was when the app was left.
 
-    outline: {"method": key, "drafts": {method: {field: text}}} (see drafts), and beside it "second", a draft
-    of a second measurement, and "levels", {"kind": key, key: {field: text}}.
+    outline: {"method": key, "drafts": {method: {field: text}}} (see drafts), and beside it "second", drafts
+    of a second measurement and, under "levels", of levels.
     works: ({"operation": key, "way": key, "values": {field: text}}, …) in the order chosen.
     """
 

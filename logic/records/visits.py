@@ -10,13 +10,14 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from logic.errors import BadValue
-from logic.field import Reading
+from logic.field import Field, Reading
 from logic.figure import Figure
 from logic.measure.methods import measure
 from logic.measure.outline import Outline
 from logic.measure.pacing import PaceScale, pace_of
 from logic.records import drafts
 from logic.records.drafts import draft_of, given_of, has_values, method_in, values_in
+from logic.records.levelled import level_form
 from logic.records.reckon import ground_of
 from logic.records.second import Twice, measured_twice
 from logic.records.types import Client, Pace, Sward, Visit
@@ -49,11 +50,6 @@ def with_method(visit: Visit, method: str) -> Visit:
     return replace(visit, outline=drafts.with_method(visit.outline, method))
 
 
-def with_reading(visit: Visit, path: str, value: Any) -> Visit:
-    """The visit with one reading of the outline (or "way") as typed. path: see logic.records.drafts."""
-    return replace(visit, outline=drafts.with_value(visit.outline, path, value))
-
-
 def second_of(visit: Visit) -> Mapping[str, Any] | None:
     """The draft of the second measurement of the same ground, None when there is none."""
     return visit.outline.get("second")
@@ -66,13 +62,45 @@ def with_second(visit: Visit, second: Mapping[str, Any] | None) -> Visit:
 
 
 def levels_of(visit: Visit) -> Mapping[str, Any]:
-    """What has been typed about levels: {"kind": "grid" or "hollows", "grid": {…}, "hollows": {…}}."""
+    """The draft of the levels (logic.records.levelled), {} when none have been taken."""
     return visit.outline.get("levels") or {}
 
 
 def with_levels(visit: Visit, levels: Mapping[str, Any]) -> Visit:
     """The visit with its levels as typed."""
     return replace(visit, outline={**visit.outline, "levels": dict(levels)})
+
+
+#: The drafts of a visit, by the word before the ":" of a place; an outline's own place has none.
+_DRAFTS: Mapping[str, tuple[Any, Any, drafts.FormOf]] = {
+    "": (lambda visit: visit.outline, lambda visit, doc: replace(visit, outline=doc), drafts.outline_form),
+    "second": (lambda visit: second_of(visit) or {}, with_second, drafts.outline_form),
+    "levels": (levels_of, with_levels, level_form),
+}
+
+
+def _draft_at(place: str) -> tuple[Any, Any, drafts.FormOf, str]:
+    which, _, path = place.rpartition(":")
+    return (*_DRAFTS[which], path)
+
+
+def with_reading(visit: Visit, place: str, value: Any) -> Visit:
+    """The visit with one reading (or "way") as typed.
+
+    place: a path (see logic.records.drafts) in the outline, or after "second:" or "levels:" in those.
+    """
+    get, put, _, path = _draft_at(place)
+    changed: Visit = put(visit, drafts.with_value(get(visit), path, value))
+    return changed
+
+
+def reading_at(visit: Visit, place: str) -> tuple[Field, str, Any] | None:
+    """The Field of a place, the name of the reading and what stands there; None when it is not asked."""
+    get, _, form_of, path = _draft_at(place)
+    item = drafts.field_at(get(visit), path, form_of)
+    if item is None:
+        return None
+    return item, drafts.name_at(get(visit), path, form_of), drafts.value_at(get(visit), path)
 
 
 def with_work(visit: Visit, operation: str) -> Visit:
@@ -199,7 +227,7 @@ def job_of(visit: Visit, sward: Sward, client: Client | None, pace: Pace | None)
     if second:
         job["second_outline"] = given_of(second)
     if levels_of(visit):
-        job["levels"] = dict(levels_of(visit))
+        job["levels"] = given_of(levels_of(visit))
     job["works"] = [work_given(entry) for entry in visit.works]
     if visit.notes:
         job["notes"] = visit.notes
@@ -229,7 +257,7 @@ def records_of(job: Mapping[str, Any]) -> tuple[Client, Sward, Pace | None, Visi
     if job.get("second_outline"):
         outline["second"] = draft_of(job["second_outline"])
     if job.get("levels"):
-        outline["levels"] = _as_text(job["levels"])
+        outline["levels"] = draft_of(job["levels"], level_form)
     works = []
     for entry in job.get("works") or []:
         operation_named(entry.get("operation"))
@@ -253,8 +281,6 @@ def _as_text(value: Any) -> Any:
     """Numbers become text as typed; lists and objects stay."""
     if isinstance(value, list):
         return [_as_text(item) for item in value]
-    if isinstance(value, Mapping):
-        return {key: _as_text(item) for key, item in value.items()}
     if isinstance(value, bool) or not isinstance(value, int | float):
         return value
     return repr(value)

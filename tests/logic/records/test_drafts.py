@@ -4,12 +4,30 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logic.field import Field
 from logic.measure.methods import methods
-from logic.records.drafts import draft_of, field_at, given_of, value_at, values_in, with_method, with_value
+from logic.records.drafts import (
+    draft_of,
+    field_at,
+    given_of,
+    name_at,
+    value_at,
+    values_in,
+    with_method,
+    with_value,
+)
+from logic.records.levelled import level_form
 from logic.records.reckon import reckon
 from logic.records.types import Client, Sward, Visit
-from logic.records.visits import job_of, records_of, second_of, standing, with_levels, with_second
+from logic.records.visits import (
+    job_of,
+    reading_at,
+    records_of,
+    second_of,
+    standing,
+    with_levels,
+    with_reading,
+    with_second,
+)
 
 CIRCLE = {"method": "circle", "diameter": "9 m"}
 RECTANGLE = {"method": "rectangle", "length": "10 m", "width": "6 m"}
@@ -52,17 +70,37 @@ def test_a_path_reaches_into_lists_rows_and_the_outlines_of_parts() -> None:
 
 
 @pytest.mark.parametrize(
-    ("given", "path", "label"),
+    ("given", "path", "name"),
     [
-        ({"method": "offsets", "offsets": ["0"]}, "offsets.0", "Offsets"),
-        ({"method": "traverse", "legs": [{}]}, "legs.0.distance", "Distance"),
-        ({"method": "compound", "parts": [{"outline": CIRCLE}]}, "parts.0.outline.diameter", "Diameter"),
+        ({"method": "offsets", "offsets": ["0"]}, "offsets.3", "Offset 4"),
+        ({"method": "traverse", "legs": [{}]}, "legs.2.distance", "Leg 3, distance"),
+        (
+            {"method": "compound", "parts": [{"outline": CIRCLE}]},
+            "parts.0.outline.diameter",
+            "Part 1, diameter",
+        ),
         ({"method": "circle"}, "width", ""),
     ],
 )
-def test_the_field_of_a_path_is_found(given: dict[str, object], path: str, label: str) -> None:
+def test_a_path_has_a_field_and_a_name(given: dict[str, object], path: str, name: str) -> None:
+    assert name_at(draft_of(given), path) == name
     found = field_at(draft_of(given), path)
-    assert (found.label if isinstance(found, Field) else "") == label
+    assert (found.kind if found else "") == ("number" if name else "")
+
+
+def test_a_reading_of_the_second_measurement_and_of_the_levels_has_a_place() -> None:
+    visit = _measured_twice(CIRCLE)
+    visit = with_reading(visit, "second:diameter", "8 m")
+    visit = with_levels(visit, with_method({}, "hollows", level_form))
+    visit = with_reading(visit, "levels:hollows.1.length", "2 m")
+    assert reading_at(visit, "diameter") is None  # the first one is a rectangle
+    for place, name, value in (
+        ("second:diameter", "Diameter", "8 m"),
+        ("levels:hollows.1.length", "Hollow 2, length", "2 m"),
+    ):
+        found = reading_at(visit, place)
+        assert found
+        assert found[1:] == (name, value)
 
 
 def test_the_job_file_of_a_part_has_only_the_way_it_was_measured() -> None:
@@ -111,7 +149,7 @@ def test_an_unfinished_second_measurement_changes_nothing() -> None:
 
 def test_the_second_measurement_and_the_levels_go_through_the_job_file() -> None:
     visit = _measured_twice({"method": "rectangle", "length": "10.03 m", "width": "5.99 m"})
-    visit = with_levels(visit, {"kind": "grid", "grid": {"heights": ["1", "2"]}})
+    visit = with_levels(visit, draft_of({"method": "grid", "heights": ["1", "2"]}, level_form))
     job = job_of(visit, Sward(name="Back green"), Client(name="Ada Fen"), None)
     again = records_of(job)[3]
     assert second_of(again) == second_of(visit)
