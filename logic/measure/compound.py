@@ -187,6 +187,7 @@ METHOD = Method(
                     length(
                         "at",
                         "Where it lies",
+                        entry="Along, Across",
                         kind="list",
                         required=False,
                         above=None,

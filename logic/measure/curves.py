@@ -16,11 +16,11 @@ def arc(
 ) -> Polygon:
     """Points of an ellipse's arc from angle `start` to `end`, both ends included unless it is a full turn.
 
-    radii: half axes along x and y [m]. least: corners for a full turn; an arc gets at least 12.
+    radii: half axes along x and y [m]. least: corners for a full turn; an arc gets at least 36.
     """
     sweep = end - start
     full = math.isclose(abs(sweep), 2 * math.pi)
-    count = max(12, math.ceil(least * abs(sweep) / (2 * math.pi)))
+    count = max(36, math.ceil(least * abs(sweep) / (2 * math.pi)))
     return tuple(
         (
             centre[0] + radii[0] * math.cos(start + sweep * i / count),

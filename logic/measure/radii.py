@@ -90,7 +90,8 @@ def between_margin(r: Sequence[float]) -> float:
 def turning_margin(r: Sequence[float], by_eye: float) -> float:
     """Standard uncertainty [m²] from directions that are off by `by_eye` [radians], each by itself.
 
-    A radius taken too far round is that of its neighbourhood: r² is off by its slope (from the four radii around) times the angle.
+    A radius taken too far round is that of its neighbourhood: r² is off by its slope there (from the four
+    radii around) times the angle.
     """
     n, s = len(r), [x * x for x in r]
     slopes = [
@@ -103,7 +104,7 @@ def _polar(radius: Any, angle: float) -> tuple[Any, Any]:
     return radius * math.cos(angle), radius * math.sin(angle)
 
 
-def _round_edge(r: Sequence[float], least: int = 96) -> list[tuple[float, float]]:
+def _round_edge(r: Sequence[float], least: int = 180) -> list[tuple[float, float]]:
     """Corners of a smooth edge through the ends: cubic in r² (Catmull-Rom), which keeps the mean of r²."""
     n = len(r)
     s = [x * x for x in r]

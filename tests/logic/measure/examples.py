@@ -1,4 +1,4 @@
-"""One small green or lawn for each way of measuring, by tape and in paces. Invented; used by several tests."""
+"""One small green or lawn for each way of measuring, by tape and in paces. Invented."""
 
 from __future__ import annotations
 
