@@ -116,7 +116,7 @@ class App:
             if parts[0] == "visit":
                 visit = self.book.get(Visit, parts[1])
                 if visit.where != place:
-                    visit = self._store(replace(visit, where=place), "")
+                    visit = self._store(replace(visit, where=place), "", quiet=True)
             elif parts[0] == "sward":
                 self.book.get(Sward, parts[1])
         except (NotFound, IndexError):
@@ -138,15 +138,15 @@ class App:
         if visit is None:
             return self.go("/")
         self.save_now()
-        self._store(replace(self.state.visit or visit, where=""), "")
+        self._store(replace(self.state.visit or visit, where=""), "", quiet=True)
         self.state = replace(self.state, visit=None)
         self.go(f"/sward/{visit.sward_id}")
 
     # --- saving -----------------------------------------------------------------------------
 
-    def _store(self, record: Record, why: str) -> Any:
+    def _store(self, record: Record, why: str, quiet: bool = False) -> Any:
         try:
-            saved = self.book.save(record, why)
+            saved = self.book.save(record, why, quiet)
         except StorageError as error:
             self.change(notice=Notice(error.sentence, serious=True))
             return record
@@ -216,7 +216,7 @@ class App:
             return
         visit = self.state.visit
         if visit is not None and self.book.has(Visit, visit.id):
-            visit = self.book.get(Visit, visit.id)
+            visit = replace(self.book.get(Visit, visit.id), where=self.state.place)
         self.change(visit=visit, stamp=self.state.stamp + 1, notice=Notice(f"Taken back: {words}."))
 
     # --- the visit in hand ------------------------------------------------------------------
@@ -288,7 +288,7 @@ class App:
         """Use this pace for the visit that was left for it, and go back there."""
         visit = self._visit_left()
         if visit:
-            self._store(replace(visit, pace_id=pace.id), "pace")
+            self._store(replace(visit, pace_id=pace.id), "pace of the visit")
         self.leave_pace()
 
     def leave_pace(self) -> None:

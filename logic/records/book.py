@@ -193,14 +193,16 @@ class Book:
 
     # -- writing
 
-    def save(self, record: RecordT, why: str = "") -> RecordT:
+    def save(self, record: RecordT, why: str = "", quiet: bool = False) -> RecordT:
         """Save a record as one journal entry. why: a few words for undo and history. Returns it as stored.
+
+        quiet: for what nobody thinks of as a change (the screen that was open): `undo` passes it over.
 
         Raises NewerFormat for a record of a newer version, StorageError when it could not be saved.
         """
-        return cast(RecordT, self.save_all([record], why)[0])
+        return cast(RecordT, self.save_all([record], why, quiet)[0])
 
-    def save_all(self, records: Sequence[Record], why: str = "") -> list[Record]:
+    def save_all(self, records: Sequence[Record], why: str = "", quiet: bool = False) -> list[Record]:
         """Save several records as one entry: all of them or none."""
         docs: dict[Key, Json | None] = {}
         moment = self._now().astimezone(UTC).isoformat()
@@ -215,7 +217,7 @@ class Book:
             if stored is None or {**stored, "changed": ""} != {**doc, "changed": ""}:
                 docs[record.table, record.id] = doc
         if docs:
-            self._put(docs, why or self._describe(docs, records))
+            self._put(docs, why or self._describe(docs, records), {"quiet": True} if quiet else None)
         return [self.get(type(record), record.id) for record in records]
 
     def delete(self, record: Record, why: str = "") -> None:
@@ -362,12 +364,12 @@ class Book:
             raise Conflict(f"The {parent} of this {noun} is not in the book. Restore the {parent} first.")
 
     def _last_done(self) -> Entry | None:
-        """The newest entry that is neither an undoing nor undone."""
+        """The newest entry that is neither an undoing nor undone nor quiet."""
         undone = set()
         for entry in self._journal.newest():
             if "undoes" in entry.marks:
                 undone.add(entry.marks["undoes"])
-            elif entry.number not in undone:
+            elif entry.number not in undone and not entry.marks.get("quiet"):
                 return entry
         return None
 

@@ -252,6 +252,17 @@ def test_after_an_undo_and_a_new_change_undo_takes_back_the_new_one_first() -> N
     assert book.undoable == ""
 
 
+def test_undo_passes_a_quiet_change_over() -> None:
+    book, folder = new_book()
+    _, _, first = one_of_each(book)
+    renamed = book.save(replace(first, title="Autumn"), "name")
+    book.save(replace(renamed, where="/visit/1/works"), quiet=True)
+    again = reopened(folder)
+    assert again.undoable == "name"
+    assert again.undo() == "name"
+    assert again.get(Visit, first.id).title == first.title
+
+
 def test_twenty_changes_can_be_undone_also_after_compaction() -> None:
     book, folder = new_book()
     ada = book.save(client())
