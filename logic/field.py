@@ -38,7 +38,8 @@ class Field:
     key: its name in the job file. label: for people. unit: what a bare number means, and the unit of the
     value read. kind: "number", "list" (of numbers), "choice", "rows" (a list of small forms), "bearing"
     (degrees from north; "N26 10E" too), "text", or "outline" (a whole outline inside another).
-    fewest, most_entries: how many entries a list or rows may have. entry: what one is called ("Offset").
+    fewest, most_entries: how many entries a list or rows may have. entry: what one is called ("Offset"),
+    or each ("Along, Across").
     default: job-file text, "" for none. above / least / most: what is possible (above is exclusive).
     usual: outside it one is warned. paces: may be given in paces. measured: a length taken on the ground,
     so it carries the ± of the tape unless it states its own.
@@ -71,6 +72,9 @@ class Field:
 
     def entry_name(self, place: int) -> str:
         """What the entry at `place` (from 1) of a list or rows is called: "Offset 3"."""
+        names = self.entry.split(", ")
+        if 1 < len(names) >= place:
+            return names[place - 1]
         return f"{self.entry or self.label} {place}"
 
 
@@ -247,7 +251,8 @@ def _tape_margin() -> float:
 
 def _refuse_impossible(item: Field, value: Any) -> None:
     number = nominal(value)
-    if number != 0 and not 1e-9 <= abs(number) <= 1e12:  # so far off that no sum with it means anything
+    vanishing = item.above == 0 and 0 < number < 1e-9
+    if vanishing or abs(number) > 1e12:  # so far off that no sum with it means anything
         raise BadValue(item.key, f"The {item.name()} is not a number that can be used.")
     if item.above is not None and number <= item.above:
         bound = "0" if item.above == 0 else text_of(quantity(item.above, item.unit))

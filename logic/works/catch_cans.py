@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from logic.errors import BadValue
@@ -72,8 +73,8 @@ def uniformity_of(depths: Sequence[float]) -> Figure:
 def work(v: Values, ground: Ground) -> Work:
     """Depth, rate, uniformity and the factors on the run time."""
     if v.has("mean_depth"):
-        known = (low_quarter_depth(v.mean_depth, v.uniformity), run_time_multiplier(v.uniformity))
-        return Work(known, _poor(nominal(v.uniformity)))
+        longer = replace(run_time_multiplier(v.uniformity), headline=True)
+        return Work((low_quarter_depth(v.mean_depth, v.uniformity), longer), _poor(nominal(v.uniformity)))
     depths = [float(nominal(depth_of(catch, v.opening))) for catch in v.catches]
     mean = sum(depths) / len(depths)
     if mean <= 0:

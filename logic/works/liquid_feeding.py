@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from logic.errors import BadValue
@@ -61,7 +62,8 @@ def work(v: Values, ground: Ground) -> Work:
     year = nutrients.yearly_total(fed[0].value.magnitude, v.n_so_far or 0.0)
     warnings = nutrients.nitrogen_warnings(fed[0].nominal, year.nominal, v.turf)
     cautions = ("iron_stains",) if given["fe"] > 0 else ()
-    return Work((rate, product, water, *tanks, *fed, year), (*warnings, *tank_warnings), cautions)
+    mix = replace(water, headline=False)  # the recipe and the N say more
+    return Work((rate, product, mix, *tanks, *fed, year), (*warnings, *tank_warnings), cautions)
 
 
 def product_rate(v: Values, given: Any) -> Figure:
@@ -96,9 +98,7 @@ def product_rate(v: Values, given: Any) -> Figure:
 
 
 def _rate(rate: Any, line: Step) -> Figure:
-    return figure(
-        "product_rate", "Rate of concentrate", rate, "mL/m^2", line, source=tank_mix.MIX, headline=True
-    )
+    return figure("product_rate", "Rate of concentrate", rate, "mL/m^2", line, source=tank_mix.MIX)
 
 
 def _density(v: Values) -> Any:

@@ -69,7 +69,7 @@ def shares(v: Values) -> Mapping[str, float]:
 
 def share_of(wanted: str, given: Mapping[str, float]) -> float:
     """The fraction of the wanted nutrient. Raises BadValue when the feed has none of it."""
-    if given[wanted] <= 0:
+    if given[wanted] < 1e-6:
         raise BadValue(
             "nutrient", f"This feed has no {_NAMES[wanted]} on its label, so no amount of it gives any."
         )

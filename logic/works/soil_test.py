@@ -73,7 +73,15 @@ def _need(row: Any, tested: Any, per_ppm: Figure, ground: Ground) -> list[Figure
     rate = quantity(need, "g/m^2")
     line = step("(floor {f} − {t} found) ppm × {g} each = {n}", g=per_ppm.value, n=rate, **shown)
     found = [
-        figure(f"{key}_need", f"{row['name']} needed", need, "g/m^2", line, source=source, headline=True)
+        figure(
+            f"{key}_need",
+            f"{row['name']} needed",
+            need,
+            "g/m^2",
+            line,
+            source=source,
+            headline=bool(row["oxide"]),
+        )
     ]
     if row["oxide"]:
         oxide = need / _IN_OXIDE[row["oxide"]]

@@ -122,7 +122,7 @@ def tanks(
         figure("tanks", "Tanks, as a number", fills, "", counted, source=MIX),
         containers("tank_fills", "Times to fill", water, size, "L", "fill", ground.confidence, source=MIX),
         _holds("product_per_tank", "Product for a full tank", product, water, full_size, full > 0),
-        figure("last_tank_volume", "Mix in the last tank", last, "L", rest, source=MIX, headline=True),
+        figure("last_tank_volume", "Mix in the last tank", last, "L", rest, source=MIX),
         _holds("product_in_last_tank", "Product in the last tank", product, water, last_size, True),
     )
     more = enough(last, ground.confidence) - nominal(last)
