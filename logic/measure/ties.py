@@ -35,12 +35,18 @@ def fan(
     heading: Any = 0.0
     for i, (near, far) in enumerate(pairwise(spokes)):
         side = sides[i + 1]
-        refuse_impossible((names[i], side_names[i + 1], names[i + 1]), near, side, far)
+        called = (names[i], side_names[i + 1], names[i + 1])
+        refuse_impossible(called, near, side, far, tuple(map(_field, called)))
         heading = heading + umath.acos((near * near + far * far - side * side) / (2 * near * far))
         corners.append((far * umath.cos(heading), far * umath.sin(heading)))
     if nominal(heading) >= 2 * math.pi or crosses_itself(nominal_polygon(corners)):
         raise ImpossibleShape("With these lengths the sides cross. Every corner must be seen from corner A.")
     return corners
+
+
+def _field(name: str) -> str:
+    """The field of a side by its name: "side 2" stands in the list "sides"."""
+    return f"{name.split()[0]}s" if " " in name else name
 
 
 def checked(

@@ -25,15 +25,20 @@ def heron(a: Any, b: Any, c: Any) -> Any:
     return umath.sqrt((a + (b + c)) * (c - (a - b)) * (c + (a - b)) * (a + (b - c))) / 4
 
 
-def refuse_impossible(names: tuple[str, str, str], a: Any, b: Any, c: Any) -> None:
-    """Raise ImpossibleShape when no triangle has these sides: one is as long as the other two together."""
-    sides = sorted(zip(map(nominal, (a, b, c)), names, strict=True))
-    (short, one), (middle, two), (long, three) = sides
+def refuse_impossible(
+    names: tuple[str, ...], a: Any, b: Any, c: Any, keys: tuple[str, ...] | None = None
+) -> None:
+    """Raise ImpossibleShape when no triangle has these sides: one is as long as the other two together.
+
+    names: what the sides are called; keys: their fields, where they are called otherwise.
+    """
+    sides = sorted(zip(map(nominal, (a, b, c)), names, keys or names, strict=True))
+    (short, one, _), (middle, two, _), (long, three, key) = sides
     if long >= short + middle:
         raise ImpossibleShape(
             f"These three lengths do not close a triangle: {three} ({_m(long)}) must be shorter than "
             f"{one} and {two} together ({_m(short + middle)}). Check them.",
-            three,
+            key,
         )
 
 
