@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from typing import Any
 
@@ -27,7 +26,7 @@ def bearing_of(given: Any, field_key: str = "bearing") -> Any:
     if isinstance(given, bool) or not isinstance(given, str | int | float):
         raise BadValue(field_key, "A bearing is written as degrees, like 26.2, or as N26 10E.")
     if not isinstance(given, str):
-        return _in_circle(float(given), field_key)
+        return _in_circle(given, field_key)
     main, sign, rest = re.sub(r"\+/?-", "±", given).partition("±")
     value = _degrees(main, field_key)
     if not sign:
@@ -65,6 +64,6 @@ def _sum(match: re.Match[str], field_key: str) -> float:
 
 
 def _in_circle(degrees: float, field_key: str) -> float:
-    if not math.isfinite(degrees) or not 0 <= degrees <= 360:
+    if not 0 <= degrees <= 360:
         raise BadValue(field_key, "A bearing lies between 0° and 360°.")
-    return degrees % 360
+    return float(degrees) % 360

@@ -302,7 +302,7 @@ def _entries(item: Field, given: Any) -> list[Any]:
 
 
 def _read_choice(item: Field, given: Any, pace: PaceLike | None) -> tuple[Any, str]:
-    if given not in {key for key, _ in item.choices}:
+    if not isinstance(given, str) or given not in {key for key, _ in item.choices}:
         known = ", ".join(key for key, _ in item.choices)
         raise BadValue(item.key, f"The {item.name()} must be one of: {known}.")
     return given, ""

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from logic.errors import BadValue
 from logic.field import PACE_WORDS, Field
-from logic.units import nominal, plain_number, quantity, read_written, shown_unit, unit_of
+from logic.units import Written, nominal, plain_number, quantity, read_written, shown_unit, unit_of
 
 PACES = "paces"
 
@@ -36,28 +36,31 @@ def shown(item: Field, stored: str, system: str = "metric") -> Shown:
     except BadValue:
         return Shown(stored, unit, label)
     if written.unit.lower() in PACE_WORDS:
-        return Shown(_without_unit(text, written.unit), PACES, PACES)
+        return Shown(_without_unit(text, written), PACES, PACES)
     if not written.unit:
         return Shown(text, unit, label)
-    return _in_unit(
-        text, written.value, written.unit, written.plus_minus is not None, Shown(stored, unit, label)
-    )
+    return _in_unit(text, written, Shown(stored, unit, label))
 
 
-def _in_unit(text: str, value: float, unit: str, has_margin: bool, as_typed: Shown) -> Shown:
+def _in_unit(text: str, written: Written, as_typed: Shown) -> Shown:
     try:
-        if unit_of(unit) == unit_of(as_typed.unit):
-            return Shown(_without_unit(text, unit), as_typed.unit, as_typed.label)
-        if has_margin:
+        if unit_of(written.unit) == unit_of(as_typed.unit):
+            return Shown(_without_unit(text, written), as_typed.unit, as_typed.label)
+        if written.plus_minus is not None:
             return as_typed
-        converted = quantity(value, unit).to(unit_of(as_typed.unit)).magnitude
+        converted = quantity(written.value, written.unit).to(unit_of(as_typed.unit)).magnitude
     except Exception:  # whatever pint says of a unit that doesn't fit, the field's own reading explains it
         return as_typed
     return Shown(plain_number(nominal(converted), 5), as_typed.unit, as_typed.label)
 
 
-def _without_unit(text: str, unit: str) -> str:
-    return text[: -len(unit)].rstrip() if text.endswith(unit) else text
+def _without_unit(text: str, written: Written) -> str:
+    """`text` without the unit at its end, where that says the same: "60 m ± 1 cm" stays as it is."""
+    bare = text.removesuffix(written.unit).rstrip()
+    try:
+        return bare if read_written(bare, written.unit) == written else text
+    except BadValue:
+        return text
 
 
 def to_store(item: Field, typed: str, unit: str) -> str:
