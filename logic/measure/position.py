@@ -11,7 +11,7 @@ from logic.figure import Figure, Source, figure, step
 from logic.measure.asking import m, setting
 from logic.measure.curves import without_repeats
 from logic.measure.geometry import Polygon, crosses_itself, shoelace
-from logic.units import plus_minus, quantity
+from logic.units import nominal, plus_minus, quantity
 
 SOURCE = Source(
     "US Government, GPS accuracy page: phones are typically within 4.9 m under open sky", "second-hand"
@@ -96,7 +96,7 @@ def rough_area(fixes: Sequence[Fix]) -> Figure:
     return figure(
         "rough_area",
         "Rough area by phone, not for quantities",
-        abs(area),
+        area if nominal(area) > 0 else -area,
         "m^2",
         step(
             "{n} positions, each good to about {u}",

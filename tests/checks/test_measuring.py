@@ -6,8 +6,10 @@ yards or links are given in that unit, or in metres where only the numbers matte
 
 from __future__ import annotations
 
+import csv
 import math
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -356,3 +358,11 @@ def test_sheet_walk_with_a_large_misclosure(check: Any) -> None:
     row.holds(-nominal(gap_n), "16.8171")
     row.holds(-nominal(gap_e), "18.0737")
     row.holds(area("traverse", "ft", legs=legs(SHEET)), "1715250.0494")
+
+
+def test_every_row_is_held_somewhere() -> None:
+    """Rows by id: here, in test_measuring_walks.py, and M-G1 to M-G3 beside pyproj in tests/peers."""
+    with (Path(__file__).parent / "measuring.csv").open(encoding="utf-8", newline="") as file:
+        published = {row["id"] for row in csv.DictReader(file)}
+    elsewhere = {"M-V2", "M-V3", "M-V7", "M-G1", "M-G2", "M-G3"}
+    assert {row[0] for row in ROWS} | elsewhere == published
