@@ -158,10 +158,11 @@ def _parse(data: bytes, places: Sequence[tuple[int, int]]) -> tuple[list[Found],
         values = [_loads(payload) for payload in payloads]
     frames, unreadable = [], []
     for (at, end), value in zip(places, values, strict=True):
+        size = end - at + (data[end : end + 1] == b"\n")
         if isinstance(value, dict):
-            frames.append(Found(at, end - at + (data[end : end + 1] == b"\n"), value))
+            frames.append(Found(at, size, value))
         else:
-            unreadable.append((at, end))
+            unreadable.append((at, at + size))
     return frames, unreadable
 
 

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logic.errors import StorageError, StorageFull, StorageTorn
-from logic.records.entry import HEAD
+from logic.records.entry import HEAD, frame
 from logic.records.journal import Journal
 from logic.records.recovery import ASIDE_LIMIT
 from tests.logic.records.build import small_journal, tables, ticking
@@ -96,6 +96,32 @@ def test_any_bytes_at_all_can_be_opened(first: bytes, second: bytes, with_lines:
     journal = Journal(broken)
     assert tables(journal) == (states[-1] if with_lines else {})
     opens_quietly_again(broken, tables(journal))
+
+
+@pytest.mark.parametrize(
+    "payload",
+    [
+        b"{}",
+        b'{"part":"seal"}',
+        b'{"part":"seal","format":"other/1"}',
+        b'{"part":"seal","format":7}',
+        b'{"n":"7","at":"","why":"","changes":[]}',
+        b'{"n":7,"at":"","why":"","changes":[{}]}',
+        b'{"n":7,"at":"","why":"","changes":[{"table":"t","id":1,"doc":null,"before":0}]}',
+        b'{"n":7,"at":"","why":"","changes":[{"table":"t","id":"x","doc":[],"before":0}]}',
+        b'{"n":7,"at":"","why":"","changes":[' + b"[" * 5000,
+    ],
+)
+def test_a_whole_line_that_says_nothing_sensible_is_damage_like_any_other(payload: bytes) -> None:
+    folder = MemoryFolder()
+    states = small_journal(folder)
+    lines = lines_of(folder.contents()["book.a"])
+    broken = MemoryFolder({"book.a": b"".join([*lines[:4], frame(payload), *lines[4:]])})
+    journal = Journal(broken)
+    assert tables(journal) == states[-1]
+    assert journal.recovery.damaged == len(frame(payload))
+    assert payload in broken.contents()["book.aside"]
+    opens_quietly_again(broken, states[-1])
 
 
 def test_damage_and_a_compaction_cut_short_together_lose_nothing_that_either_file_has() -> None:
@@ -297,15 +323,26 @@ def test_a_full_device_uses_the_reserve_then_says_so_and_loses_nothing(quota_rai
     assert found == states[-1]
 
 
-def test_without_room_for_a_compaction_everything_stays_as_it_is() -> None:
+@pytest.mark.parametrize(
+    "room", [10, 5_000, 12_000], ids=["for nothing", "for some history", "for all history"]
+)
+def test_without_room_for_a_compaction_everything_stays_as_it_is(room: int) -> None:
     folder = MemoryFolder()
-    states = small_journal(folder)
-    journal = Journal(folder := MemoryFolder(folder.contents()))
-    folder.quota = sum(blob.size() for blob in folder.blobs.values()) + 10
+    journal = Journal(folder, now=ticking())
+    for count in range(100):
+        journal.append({("t", "x"): {"count": count}, ("t", str(count)): {"text": "x" * 100}})
+        journal.append({("t", "y"): {"count": count}})
+    before, versions = tables(journal), journal.versions("t", "y")
+    folder.quota = sum(blob.size() for blob in folder.blobs.values()) + room
     assert not journal.tidy(always=True)
     assert journal.running_low
-    assert tables(journal) == states[-1]
-    assert tables(Journal(MemoryFolder(folder.contents()))) == states[-1]
+    for found in (journal, Journal(MemoryFolder(folder.contents()))):
+        assert tables(found) == before
+        assert found.versions("t", "y") == versions
+    folder.quota = None
+    assert journal.tidy(always=True)
+    assert tables(journal) == before
+    assert journal.versions("t", "y") == versions
 
 
 def test_without_room_for_the_reserve_the_book_opens_and_says_that_room_is_short() -> None:
