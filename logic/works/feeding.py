@@ -9,6 +9,7 @@ from logic.figure import Figure, Source, figure, step
 from logic.units import nominal, quantity
 from logic.works import nutrients
 from logic.works.containers import containers
+from logic.works.limits import limit
 from logic.works.operation import Ground, Operation, Work
 
 RATE = Source(
@@ -85,7 +86,9 @@ def work(v: Values, ground: Ground) -> Work:
             ),
         )
     warnings = nutrients.nitrogen_warnings(fed[0].nominal, year.nominal, v.turf)
-    cautions = ("iron_stains",) if given["fe"] > 0 else ()
+    cautions: tuple[str, ...] = ("iron_stains",) if given["fe"] > 0 else ()
+    if v.has("bag_mass") and nominal(v.bag_mass) > limit("lift_from_ground"):
+        cautions += ("bag_lifting",)
     return Work((rate, *masses, *fed, year, *bags), warnings, cautions)
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from logic import tables
 from logic.units import quantity as q
 from logic.units import read_written, unit_of
 from logic.works import species
@@ -98,6 +99,23 @@ def test_bag_rate_for_live_seed_wanted(check: Any) -> None:
 def test_published_rates_in_both_systems(check: Any, row: str, rate: str, metric: str) -> None:
     check(row).given(rate.split()[0])
     check(row).holds(value(sow(rate=rate), "seed_rate"), metric)
+
+
+@pytest.mark.parametrize(
+    ("row", "grass", "trust", "low", "high"),
+    [
+        ("I-C013", "creeping_bent", "published", "2.41", "4.88"),
+        ("I-C014", "creeping_bent", "second-hand", "4.9", "9.8"),
+        ("I-C014", "browntop_bent", "second-hand", "4.9", "9.8"),
+    ],
+)
+def test_published_rates_stand_in_the_table(
+    check: Any, row: str, grass: str, trust: str, low: str, high: str
+) -> None:
+    rates = [r for r in tables.rows("species") if r["species"] == grass and r["field"] == "rate"]
+    (found,) = [r for r in rates if r["trust"] == trust]
+    check(row).holds(float(found["low"]), low)
+    check(row).holds(float(found["high"]), high)
 
 
 def test_live_seeds_on_a_square_centimetre(check: Any) -> None:

@@ -110,6 +110,15 @@ def test_cautions_of_scorch_and_run_off_always_and_of_stains_with_iron() -> None
     assert iron == plain | {"iron_stains"}
 
 
+def test_a_heavy_bag_brings_the_caution_of_lifting() -> None:
+    # HSE's filter for lifts that start at the ground, second-hand: 10 kg
+    def keys(bag: str) -> set[str]:
+        return {c.key for c in feed(n="10", product_rate="20 g/m^2", bag_mass=bag).cautions}
+
+    assert "bag_lifting" in keys("25 kg")
+    assert "bag_lifting" not in keys("10 kg")
+
+
 def test_the_working_reads_as_notes() -> None:
     worked = feed(150.0, n="12", nutrient_rate="3 g/m^2")
     assert worked.figure("product_rate").working() == ("3 g/m² of N wanted ÷ 12 % in the feed = 25 g/m²",)
