@@ -16,6 +16,7 @@ from logic.records.book import Book
 from logic.records.types import Client, Pace, Record, Settings, Sward, Visit
 from logic.records.visits import Standing, standing
 
+_LOW = "This phone is nearly full. Your records are safe, but free some space soon."
 _PAUSE = 0.4  # seconds after the last keystroke before a draft is written
 
 
@@ -32,7 +33,10 @@ class Device(Protocol):
         """Put the place into the address, so that the phone's back button works."""
 
     def facts(self) -> dict[str, Any]:
-        """What the device knows: persisted, standalone, demo, update_ready."""
+        """What the device knows: persisted, standalone, demo, known."""
+
+    def has_book(self) -> None:
+        """Have it remembered that there are records on this device."""
 
 
 @dataclass(frozen=True)
@@ -71,6 +75,7 @@ class App:
         self._saving: asyncio.Task[None] | None = None
         self._stood: tuple[Any, Standing] | None = None
         self._new_pace = Pace()
+        self._warned = False
         self._begun: set[asyncio.Task[None]] = set()
         if book.recovery.sentence:
             self.state = State(notice=Notice(book.recovery.sentence, serious=True))
@@ -150,8 +155,30 @@ class App:
         except StorageError as error:
             self.change(notice=Notice(error.sentence, serious=True))
             return record
-        self.state = replace(self.state, stamp=self.state.stamp + 1)
+        self._kept()
         return saved
+
+    def _kept(self) -> None:
+        """After every save: the device remembers that there is a book, and a shortage of room is said once."""
+        self.state = replace(self.state, stamp=self.state.stamp + 1)
+        if self.state.stamp == 1:
+            self.device.has_book()
+        if self.book.running_low and not self._warned:
+            self._warned = True
+            self.state = replace(self.state, notice=Notice(_LOW, serious=True))
+
+    async def settle(self) -> None:
+        """After the first page is drawn: what can wait, so that nobody waits for it."""
+        await asyncio.sleep(0.5)
+        if self.book.counts().get("swards"):
+            self.device.has_book()
+        self.book.search("")
+        self.book.tidy()
+
+    def leave(self) -> None:
+        """The page goes away: write what is in hand, give the store back."""
+        self.save_now()
+        self.book.close()
 
     def save(self, record: Record, why: str) -> None:
         """Save a record at once and draw."""
@@ -186,7 +213,8 @@ class App:
         except StorageError as error:
             self.change(notice=Notice(error.sentence, serious=True))
             return False
-        self.change(stamp=self.state.stamp + 1)
+        self._kept()
+        self.change()
         return True
 
     def edit_undoable(self, visit: Visit, why: str) -> None:

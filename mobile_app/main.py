@@ -10,7 +10,6 @@ from mobile_app import jobs
 from mobile_app.app import App
 from mobile_app.device import open_folder
 from mobile_app.device.phone import Phone
-from mobile_app.device.where import in_browser
 from mobile_app.parts import look
 from mobile_app.screens.root import Root, dress
 
@@ -19,16 +18,19 @@ async def show(page: ft.Page) -> None:
     """Draw the app, and tell the window that there is something to see."""
     try:
         device = Phone(page)
-        app = App(Book.open(await open_folder()), device)
+        folder = await open_folder()
+        app = App(Book.open(folder, known=bool(device.facts().get("known"))), device)
     except SwardError as error:
         page.add(ft.SafeArea(ft.Column([look.title("The book can't be opened"), look.words(error.sentence)])))
-        _shown()
+        device.shown()
         return
+    device.on_leaving(app.leave)
     dress(page, app)
     page.on_route_change = lambda event: app.arrive(event.route)
     _first_place(page, app)
     page.render(Root, app)
-    _shown()
+    device.shown()
+    page.run_task(app.settle)
 
 
 def _first_place(page: ft.Page, app: App) -> None:
@@ -39,13 +41,6 @@ def _first_place(page: ft.Page, app: App) -> None:
         app.arrive(page.route)
     else:
         app.back_where_left()
-
-
-def _shown() -> None:
-    if in_browser():
-        from mobile_app.device.window import tell_window
-
-        tell_window("shown")
 
 
 def start() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import flet as ft
@@ -42,9 +43,32 @@ class Phone:
             self.page.run_task(self.page.push_route, place)
 
     def facts(self) -> dict[str, Any]:
-        """What the device knows: persisted, standalone, demo, updateReady."""
+        """What the device knows: persisted, standalone, demo, known (has had a book before), updateReady."""
         if not in_browser():
             return {}
         from mobile_app.device.window import window_fact
 
-        return {key: window_fact(key, False) for key in ("persisted", "standalone", "demo", "updateReady")}
+        names = ("persisted", "standalone", "demo", "known", "updateReady")
+        return {name: window_fact(name, False) for name in names}
+
+    def shown(self) -> None:
+        """Tell the window that the first page is drawn."""
+        self._tell("shown")
+
+    def has_book(self) -> None:
+        """Have it remembered, apart from the book itself, that there are records on this device."""
+        self._tell("book-kept")
+
+    def on_leaving(self, close: Callable[[], None]) -> None:
+        """Have `close` called when the page goes away."""
+        if in_browser():
+            import js
+            from pyodide.ffi import create_proxy
+
+            js.swardwrightClose = create_proxy(close)
+
+    def _tell(self, kind: str) -> None:
+        if in_browser():
+            from mobile_app.device.window import tell_window
+
+            tell_window(kind)
