@@ -8,6 +8,8 @@ from typing import Any
 
 from uncertainties import umath
 
+from logic.units import nominal
+
 Point = tuple[float, float]
 Polygon = tuple[Point, ...]
 
@@ -28,14 +30,13 @@ def perimeter(points: Sequence[tuple[Any, Any]]) -> Any:
     """Length round a closed polygon [m]. ± allowed; zero-length sides add nothing."""
     turned = [*points[1:], points[0]]
     sides = [(u - x, v - y) for (x, y), (u, v) in zip(points, turned, strict=True)]
-    return sum((umath.hypot(dx, dy) for dx, dy in sides if dx != 0 or dy != 0), 0.0)
+    long = (side for side in sides if nominal(side[0]) or nominal(side[1]))
+    return sum((umath.hypot(dx, dy) for dx, dy in long), 0.0)
 
 
 def nominal_polygon(points: Sequence[tuple[Any, Any]]) -> Polygon:
     """The corners without their ±, anticlockwise."""
-    plain = tuple(
-        (float(getattr(x, "nominal_value", x)), float(getattr(y, "nominal_value", y))) for x, y in points
-    )
+    plain = tuple((nominal(x), nominal(y)) for x, y in points)
     return plain if shoelace(plain) >= 0 else plain[::-1]
 
 

@@ -13,6 +13,7 @@ from logic.errors import BadValue, ImpossibleShape
 from logic.field import PaceLike, Reading, Values
 from logic.measure.outline import Context, Method, Outline, outline_from
 from logic.measure.slope import on_slope
+from logic.numbers import said
 
 #: How many outlines may lie within one another (a compound of compounds, measured twice).
 DEEPEST = 4
@@ -33,7 +34,8 @@ def method_named(key: Any) -> Method:
     """The method with that key. Raises BadValue."""
     method = methods().get(key) if isinstance(key, str) else None
     if method is None:
-        raise BadValue("method", f"“{key}” is not a way of measuring known here: {', '.join(methods())}.")
+        known = ", ".join(methods())
+        raise BadValue("method", f"“{said(str(key))}” is not a way of measuring known here: {known}.")
     return method
 
 

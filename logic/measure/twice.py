@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from logic.field import Field, Form, Values
@@ -61,7 +61,9 @@ def trace(v: Values, ctx: Context) -> Trace:
         edge=surer.edge_length.value.magnitude,
         steps=_lines(one, two, found),
         source=SOURCE,
-        dimensions=(),
+        dimensions=tuple(
+            replace(d, field=f"{'first' if surer is one else 'second'}.{d.field}") for d in surer.dimensions
+        ),
         warnings=(*one.warnings, *two.warnings, *_disagreement(one, two, found)),
         north=surer.north,
     )
