@@ -12,7 +12,7 @@ from logic.measure.outline import Outline
 from logic.measure.pacing import PaceScale, pace_of
 from logic.records.second import measured_twice
 from logic.works.operation import Caution, Ground, Worked
-from logic.works.operations import work_out
+from logic.works.operations import operations, work_out
 
 DEFAULT_CONFIDENCE = 0.9
 
@@ -78,7 +78,8 @@ def reckon(job: Mapping[str, Any]) -> Reckoning:
     done: list[Worked] = []
     for place, entry in enumerate(job.get("works") or [], start=1):
         here = Ground(**{**ground.__dict__, "earlier": tuple(done)})
-        name = f"work {place} ({entry.get('operation')})"
+        known = entry.get("operation") in (*operations(),)
+        name = f"work {place} ({entry['operation']})" if known else f"work {place}"
         done.append(_part(name, lambda entry=entry, here=here: work_out(entry, here, pace)))
     return Reckoning(pace, outline, tuple(done))
 

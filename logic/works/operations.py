@@ -11,6 +11,7 @@ from typing import Any
 import logic.works
 from logic.errors import BadValue
 from logic.field import PaceLike, Reading
+from logic.numbers import said
 from logic.works.operation import Ground, Operation, Worked, caution
 
 
@@ -29,7 +30,8 @@ def operation_named(key: Any) -> Operation:
     """The operation with that key. Raises BadValue."""
     operation = operations().get(key) if isinstance(key, str) else None
     if operation is None:
-        raise BadValue("operation", f"“{key}” is not an operation known here: {', '.join(operations())}.")
+        known = ", ".join(operations())
+        raise BadValue("operation", f"“{said(str(key))}” is not an operation known here: {known}.")
     return operation
 
 
