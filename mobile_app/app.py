@@ -11,7 +11,7 @@ from collections.abc import Awaitable, Callable, Coroutine
 from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
 
-from logic.errors import NotFound, StorageError, SwardError
+from logic.errors import NewerFormat, SwardError
 from logic.records.book import Book
 from logic.records.types import Client, Pace, Record, Settings, Sward, Visit
 from logic.records.visits import Standing, standing
@@ -76,6 +76,7 @@ class App:
         self._stood: tuple[Any, Standing] | None = None
         self._new_pace = Pace()
         self._warned = False
+        self._trouble: Notice | None = None
         self._begun: set[asyncio.Task[None]] = set()
         if book.recovery.sentence:
             self.state = State(notice=Notice(book.recovery.sentence, serious=True))
@@ -106,30 +107,40 @@ class App:
 
     def go(self, place: str) -> None:
         """Go to a place ("/", "/sward/ID", "/visit/ID/measure" …), saving what is in hand first."""
-        self.save_now()
-        self.device.set_place(place)
-        self.arrive(place)
+        if self.save_now():
+            self.device.set_place(place)
+            self.arrive(place)
 
     def arrive(self, place: str) -> None:
-        """Show a place: called by `go` and by the phone's back button."""
+        """Show a place, for `go` and the phone's back button. Readings that can't be saved keep one here."""
         if place == self.state.place and (self.state.visit or not place.startswith("/visit/")):
             return
-        self.save_now()
-        parts = place.strip("/").split("/")
-        visit = None
-        try:
-            if parts[0] == "visit":
-                visit = self.book.get(Visit, parts[1])
-                if visit.where != place:
-                    visit = self._store(replace(visit, where=place), "", quiet=True)
-            elif parts[0] == "sward":
-                self.book.get(Sward, parts[1])
-        except (NotFound, IndexError):
-            self.device.set_place("/")
-            self.change(place="/", visit=None, notice=Notice("That record is no longer in the book."))
-            return
-        notice = self.state.notice if self.state.notice and self.state.notice.undo else None
-        self.change(place=place, visit=visit, counting="", form={}, notice=notice)
+        if not self.save_now():
+            self.device.set_place(self.state.place)
+        elif self._is_there(place):
+            visit, notice = self._visit_at(place), self.state.notice
+            stays = notice if notice and (notice.undo or notice.serious) else None
+            self.change(place=place, visit=visit, counting="", form={}, notice=stays)
+        else:
+            self._back_to_list("That record is no longer in the book.")
+
+    def _is_there(self, place: str) -> bool:
+        kind, _, rest = place.strip("/").partition("/")
+        table: type[Record] | None = {"visit": Visit, "sward": Sward, "edit": Sward}.get(kind)
+        return table is None or self.book.has(table, rest.partition("/")[0])
+
+    def _visit_at(self, place: str) -> Visit | None:
+        """The visit that a place shows, which is remembered to be open there."""
+        if not place.startswith("/visit/"):
+            return None
+        visit = self.book.get(Visit, place.split("/")[2])
+        if visit.where == place or visit.read_only:
+            return visit
+        return self._store(replace(visit, where=place), "", quiet=True) or visit
+
+    def _back_to_list(self, sentence: str) -> None:
+        self.device.set_place("/")
+        self.change(place="/", visit=None, notice=Notice(sentence))
 
     def back_where_left(self) -> None:
         """On start: the visit that was open when the app was last left, if it was left open."""
@@ -142,25 +153,34 @@ class App:
         visit = self.state.visit
         if visit is None:
             return self.go("/")
-        self.save_now()
-        self._store(replace(self.state.visit or visit, where=""), "", quiet=True)
+        if not self.save_now():
+            return
+        if not visit.read_only:
+            self._store(replace(self.state.visit or visit, where=""), "", quiet=True)
         self.state = replace(self.state, visit=None)
         self.go(f"/sward/{visit.sward_id}")
 
     # --- saving -----------------------------------------------------------------------------
 
     def _store(self, record: Record, why: str, quiet: bool = False) -> Any:
+        """The record as saved; None, and the sentence on the screen, when it could not be."""
         try:
             saved = self.book.save(record, why, quiet)
-        except StorageError as error:
-            self.change(notice=Notice(error.sentence, serious=True))
-            return record
+        except SwardError as error:
+            return self._tell(error)
         self._kept()
         return saved
 
+    def _tell(self, error: SwardError) -> None:
+        """Say what went wrong: until it is put away, or the next save succeeds."""
+        self._trouble = Notice(error.sentence, serious=True)
+        self.change(notice=self._trouble)
+
     def _kept(self) -> None:
-        """After every save: the device remembers that there is a book, and a shortage of room is said once."""
+        """After every save: the device remembers that there is a book; that room is short is said once."""
         self.state = replace(self.state, stamp=self.state.stamp + 1)
+        if self._trouble and self.state.notice is self._trouble:
+            self.state = replace(self.state, notice=None)
         if self.state.stamp == 1:
             self.device.has_book()
         if self.book.running_low and not self._warned:
@@ -187,6 +207,8 @@ class App:
 
     def edit(self, visit: Visit) -> None:
         """Take a change to the visit in hand: figures follow at once, the book after the last key."""
+        if visit.read_only:
+            return self._tell(NewerFormat())
         self.change(visit=visit)
         if self._saving:
             self._saving.cancel()
@@ -197,21 +219,24 @@ class App:
         self._saving = None
         self.save_now()
 
-    def save_now(self) -> None:
-        """Write the visit in hand if it differs from the book."""
+    def save_now(self) -> bool:
+        """Write the visit in hand if it differs from the book; False, with a notice, when that fails."""
         if self._saving:
             self._saving.cancel()
             self._saving = None
         visit = self.state.visit
-        if visit is not None and not visit.read_only:
-            self.state = replace(self.state, visit=self._store(visit, "readings"))
+        if visit is None or visit.read_only:
+            return True
+        saved = self._store(visit, "readings")
+        self.state = replace(self.state, visit=saved or visit)
+        return saved is not None
 
     def save_all(self, records: list[Any], why: str) -> bool:
         """Save several records as one step; False, with a notice, when that fails."""
         try:
             self.book.save_all(records, why)
-        except StorageError as error:
-            self.change(notice=Notice(error.sentence, serious=True))
+        except SwardError as error:
+            self._tell(error)
             return False
         self._kept()
         self.change()
@@ -219,33 +244,33 @@ class App:
 
     def edit_undoable(self, visit: Visit, why: str) -> None:
         """Take a change to the visit in hand that throws something away: saved at once, with a way back."""
-        self.save_now()
-        self.state = replace(self.state, visit=self._store(visit, why))
-        self.change(notice=Notice(f"Done: {why}.", undo=True))
+        saved = self._store(visit, why) if self.save_now() else None
+        if saved:
+            self.change(visit=saved, notice=Notice(f"Done: {why}.", undo=True))
 
     def delete(self, record: Record) -> None:
         """Put a record into the bin and offer the way back."""
         try:
             self.book.delete(record)
-        except StorageError as error:
-            self.change(notice=Notice(error.sentence, serious=True))
-            return
+        except SwardError as error:
+            return self._tell(error)
         said = f"{record.label} is in the bin."
         self.state = replace(self.state, visit=None, stamp=self.state.stamp + 1)
         self.change(notice=Notice(said[:1].upper() + said[1:], undo=True))
 
     def undo(self) -> None:
         """Take the last saved change back."""
-        self.save_now()
+        if not self.save_now():
+            return
         try:
             words = self.book.undo()
         except SwardError as error:
-            self.change(notice=Notice(error.sentence, serious=True))
-            return
-        visit = self.state.visit
-        if visit is not None and self.book.has(Visit, visit.id):
-            visit = replace(self.book.get(Visit, visit.id), where=self.state.place)
-        self.change(visit=visit, stamp=self.state.stamp + 1, notice=Notice(f"Taken back: {words}."))
+            return self._tell(error)
+        self._kept()
+        if self._is_there(self.state.place):
+            self.change(visit=self._visit_at(self.state.place), notice=Notice(f"Taken back: {words}."))
+        else:
+            self._back_to_list(f"Taken back: {words}.")
 
     # --- the visit in hand ------------------------------------------------------------------
 
@@ -290,8 +315,8 @@ class App:
             pace_id=before.pace_id if before and before.outline else pace.id if pace else "",
             outline=before.outline if before else {},
         )
-        self._store(visit, "start a visit")
-        self.go(f"/visit/{visit.id}/measure")
+        if self._store(visit, "start a visit"):
+            self.go(f"/visit/{visit.id}/measure")
 
     # --- settings and pace ------------------------------------------------------------------
 
@@ -344,6 +369,7 @@ class App:
         await asyncio.sleep(0)
         try:
             await work(lambda share: self.change(progress=share))
-            self.change(busy="")
         except SwardError as error:
-            self.change(busy="", notice=Notice(error.sentence, serious=True))
+            self._tell(error)
+        finally:
+            self.change(busy="")

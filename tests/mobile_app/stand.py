@@ -1,0 +1,95 @@
+"""An App on a real book with a device that only remembers what it was asked."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from logic.records.book import Book
+from logic.records.types import Client, Sward, Visit
+from mobile_app.app import App, State
+from tests.logic.records.memory import MemoryFolder
+
+
+@dataclass
+class NotedDevice:
+    """A device: `offered` files, `places` put into the address, and what `picks` gives."""
+
+    picks: tuple[str, bytes] | None = None
+    offered: list[tuple[str, str, bytes, str]] = field(default_factory=list)
+    places: list[str] = field(default_factory=list)
+    remembered: bool = False
+
+    def offer(self, name: str, mime: str, data: bytes, title: str) -> None:
+        self.offered.append((name, mime, data, title))
+
+    async def pick(self, extensions: list[str]) -> tuple[str, bytes] | None:
+        return self.picks
+
+    def set_place(self, place: str) -> None:
+        self.places.append(place)
+
+    def has_book(self) -> None:
+        self.remembered = True
+
+    def tick(self) -> None:
+        """Nothing to feel here."""
+
+    def listen_to_motion(self, on_samples: Any, on_state: Callable[[str], None]) -> Any:
+        on_state("absent")
+        return self
+
+    def stop(self) -> None:
+        """Nothing was listened to."""
+
+    def facts(self) -> dict[str, Any]:
+        return {}
+
+
+@dataclass
+class Stand:
+    """An App with what it stands on. `drawn`: every state that was drawn."""
+
+    app: App
+    folder: MemoryFolder
+    device: NotedDevice
+    drawn: list[State]
+
+    @property
+    def said(self) -> str:
+        """The sentence of the notice on the screen."""
+        return self.app.state.notice.sentence if self.app.state.notice else ""
+
+    def open_visit(self, name: str = "Back green") -> Visit:
+        """A client with a sward, and a visit to it in hand."""
+        client = Client(name="Ada Fen")
+        sward = Sward(name=name, client_id=client.id)
+        assert self.app.save_all([client, sward], f"add {name}")
+        self.app.start_visit(sward)
+        return self.app.visit_in_hand()
+
+    def stored(self) -> Visit:
+        """The visit in hand as another start of the app would find it after a kill."""
+        return Book.open(self.folder.killed()).get(Visit, self.app.visit_in_hand().id)
+
+    def fill_up(self) -> None:
+        """Leave no room for another byte, the book's reserve included."""
+        self.folder.quota = 0
+
+    def killed(self) -> Stand:
+        """The app started again on what a kill at this moment leaves behind."""
+        return stand(self.folder.killed())
+
+
+def stand(folder: MemoryFolder | None = None) -> Stand:
+    """A new App on `folder`, as main.py makes it."""
+    folder = folder or MemoryFolder()
+    device = NotedDevice()
+    app = App(Book.open(folder), device)
+    drawn: list[State] = []
+    app.bind(drawn.append)
+    return Stand(app, folder, device, drawn)
+
+
+Story = Callable[[Stand], Awaitable[None]]
