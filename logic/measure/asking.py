@@ -36,8 +36,11 @@ def length(key: str, label: str, like: str = "side", **more: Any) -> Field:
 
 
 def lengths(key: str, label: str, like: str = "width", **more: Any) -> Field:
-    """A list of lengths taken on the ground [m]; nought is allowed."""
-    return length(key, label, like, **({"kind": "list", "above": None, "least": 0} | more))
+    """A list of lengths taken on the ground [m]; nought is allowed, and usual where the edge meets the tape."""
+    declared: dict[str, Any] = {"kind": "list", "above": None, "least": 0, "usual": (0.0, usual(like)[1])}
+    if more.get("above") is not None:
+        declared["usual"] = usual(like)
+    return length(key, label, like, **(declared | more))
 
 
 def angle(key: str, label: str, most: float = 360, **more: Any) -> Field:

@@ -27,7 +27,7 @@ def _sides(v: Values) -> Trace:
     corners = fan((v.ab, v.bc, v.cd, v.da), (v.ac,), ("ab", "bc", "cd", "da"), ("ac",))
     first, second = heron(v.ab, v.bc, v.ac), heron(v.ac, v.cd, v.da)
     polygon = nominal_polygon(corners)
-    check_steps, warnings = checked(corners[1], corners[3], v.bd, "B to D") if v.has("bd") else ((), ())
+    check_steps, warnings = checked(corners[1], corners[3], v.bd, "B to D")
     return Trace(
         polygon=polygon,
         area=first + second,

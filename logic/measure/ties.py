@@ -52,7 +52,12 @@ def _field(name: str) -> str:
 def checked(
     p: tuple[Any, Any], q: tuple[Any, Any], taped: Any, name: str
 ) -> tuple[tuple[Step, ...], tuple[str, ...]]:
-    """The taped check line against its computed length: a line of working, and a warning if they disagree."""
+    """The taped check line against its computed length: a line of working, and a warning if they disagree.
+
+    taped: None when it was not taped; then there is nothing to say.
+    """
+    if taped is None:
+        return (), ()
     computed = umath.hypot(p[0] - q[0], p[1] - q[1])
     gap = computed - taped
     line = step(f"check {name}: taped {{t}}, from the other lengths {{c}}", t=m(taped), c=m(computed))
@@ -82,7 +87,7 @@ def trace(v: Values, ctx: Context) -> Trace:
     spokes = [v.sides[0], *v.ties, v.sides[-1]]
     parts = [heron(near, v.sides[i + 1], far) for i, (near, far) in enumerate(pairwise(spokes))]
     area, p = sum(parts), nominal_polygon(corners)
-    check_steps, warnings = checked(corners[1], corners[3], v.check, "B to D") if v.has("check") else ((), ())
+    check_steps, warnings = checked(corners[1], corners[3], v.check, "B to D")
     letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
     lines = [
         step(

@@ -52,6 +52,16 @@ PRINTED: list[tuple[str, dict[str, Any], float, float]] = [
         4169.14,
         0.01,
     ),
+    # 19th-century surveying textbook: offsets on both sides of a line of 769 links -> 188,291 square links.
+    (
+        "offsets both sides, as corners",
+        {
+            "method": "coordinates",
+            "points": [[0, 0], [150, 141], [597, 167], [769, 0], [624, -172], [323, -180]],
+        },
+        188291,
+        1e-6,
+    ),
     # OpenStax, Contemporary Mathematics: bay of 5 × 10 and a half circle of 5 ft across -> 59.8 ft².
     (
         "bay",

@@ -150,3 +150,30 @@ def test_a_slope_up_to_five_percent_counts_as_level() -> None:
     area = outline_of({**LAWN, "slope": "5 %"}).area
     assert area.nominal == pytest.approx(96)
     assert "counts as level" in area.working()[-1]
+
+
+# --- checks by one line more ----------------------------------------------------------------------
+
+
+def test_a_taped_diagonal_shows_whether_a_rectangle_is_square() -> None:
+    square = {"method": "rectangle", "length": "12 m", "width": "5 m", "diagonal": "13 m"}
+    outline = outline_of(square)
+    assert not outline.warnings
+    assert "check of the diagonal: taped 13 m, from the other lengths 13 m" in outline.area.working()
+    skew = outline_of({**square, "diagonal": "13.4 m"})
+    assert "disagrees: taped 13.4 m, but the other lengths give 13 m" in skew.warnings[0]
+    assert "not square" in skew.warnings[1]
+
+
+@pytest.mark.parametrize(
+    ("job", "line"),
+    [
+        ({"method": "quadrilateral", "ab": 10, "bc": 6.08, "cd": 8.06, "da": 7.07, "ac": 10.82}, "bd"),
+        ({"method": "ties", "sides": [10, 6.08, 8.06, 7.07], "ties": [10.82]}, "check"),
+    ],
+)
+def test_the_other_diagonal_is_held_against_its_computed_length(job: dict[str, Any], line: str) -> None:
+    """Corners (0, 0), (10, 0), (9, 6), (1, 7): BD is 11.4018 m (by coordinates)."""
+    assert not outline_of(job).warnings
+    assert not outline_of({**job, line: 11.40}).warnings
+    assert "disagrees" in outline_of({**job, line: 11.60}).warnings[0]
