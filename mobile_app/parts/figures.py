@@ -84,9 +84,8 @@ def figure_list(figures: Sequence[Figure], system: str, confidence: float) -> ft
 
 
 def _margin(figure: Figure, system: str) -> str:
-    if figure.plus_minus <= 0:
-        return ""
-    return "± " + figure.text_with_margin(system).partition("± ")[2]
+    _, sign, margin = figure.text_with_margin(system).partition("± ")
+    return sign + margin
 
 
 def _order(figure: Figure, system: str, confidence: float) -> str:

@@ -85,17 +85,13 @@ def frame(
 
 
 def _column(content: ft.Control) -> ft.Control:
-    """A readable column in the middle of a wide screen."""
-    return ft.Row(
-        [
-            ft.Container(
-                content,
-                expand=True,
-                padding=ft.Padding.symmetric(horizontal=16, vertical=16),
-            )
-        ],
-        alignment=ft.MainAxisAlignment.CENTER,
+    """A readable column in the middle of a wide screen, the whole width of a phone."""
+    column = ft.Container(
+        content,
+        padding=ft.Padding.symmetric(horizontal=16, vertical=16),
+        col={"xs": 12, "md": 10, "lg": 7, "xl": 6},
     )
+    return ft.ResponsiveRow([column], alignment=ft.MainAxisAlignment.CENTER)
 
 
 def _notice(app: App) -> list[ft.Control]:

@@ -13,7 +13,6 @@ import flet as ft
 FAMILY = "Sward"
 TOUCH = 52  # least height of anything that is tapped, in logical pixels
 BODY, LABEL, TITLE, BIG = 17, 16, 22, 34
-WIDEST = 620  # on a wide screen the page stays a column that can be read
 
 LIGHT = {
     "surface": "#F7F5EC",  # paper
