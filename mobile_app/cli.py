@@ -1,4 +1,4 @@
-"""The console command: serve the app on this machine, write it out for a host."""
+"""The console command: serve the app on this machine, write it out for a host, reckon a job file."""
 
 import argparse
 import os
@@ -22,6 +22,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     _add_serve(commands.add_parser("serve", help="build the web app if need be and serve it on this machine"))
     _add_bundle(commands.add_parser("bundle", help="write the web app as a static site for any HTTPS host"))
+    _add_reckon(commands.add_parser("reckon", help="work out a job file: figures as JSON, a summary as PDF"))
     return parser
 
 
@@ -44,6 +45,16 @@ def _add_bundle(parser: argparse.ArgumentParser) -> None:
     add("--hub", default="", help="origin of the hub that the app may talk to, e.g. https://hub.example.com")
     add("--fast", action="store_true", help="compress quickly rather than well")
     parser.set_defaults(command=bundle)
+
+
+def _add_reckon(parser: argparse.ArgumentParser) -> None:
+    from mobile_app.reckon_command import EPILOG
+
+    parser.epilog, parser.formatter_class = EPILOG, argparse.RawDescriptionHelpFormatter
+    add = parser.add_argument
+    add("job", metavar="JOB.json", help="the job file; - for standard input")
+    add("--pdf", type=Path, metavar="FILE", help="write the customer summary there too")
+    parser.set_defaults(command=reckon)
 
 
 def default_data() -> Path:
@@ -88,6 +99,20 @@ def bundle(options: argparse.Namespace) -> int:
     except BundleError as error:
         return _refuse(str(error))
     print(f"Wrote build {made} to {options.out}")
+    return 0
+
+
+def reckon(options: argparse.Namespace) -> int:
+    """Prints the figures of a job file as JSON."""
+    from logic.errors import SwardError
+    from mobile_app.reckon_command import answer
+
+    try:
+        text = answer(options.job, options.pdf)
+    except SwardError as error:
+        return _refuse(error.sentence)
+    sys.stdout.buffer.write(f"{text}\n".encode())  # JSON is UTF-8 whatever the terminal's language
+    sys.stdout.flush()
     return 0
 
 

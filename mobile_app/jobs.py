@@ -5,22 +5,25 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from datetime import datetime
+from dataclasses import replace
 from importlib.resources import files
 from typing import Any
 
 from logic.errors import SwardError
 from logic.records import jobfile
-from logic.records.types import Record, Visit
+from logic.records.types import Record
 from logic.records.visits import job_of, records_of
 from mobile_app.app import App, Notice
+
+_LONGEST = 120  # bytes of a file's name; most systems take 255
 
 
 def file_name(*parts: str, ending: str) -> str:
     """A file name of letters, digits and hyphens made from what people typed; never empty, never a path."""
     text = unicodedata.normalize("NFKC", " ".join(parts))
-    safe = re.sub(r"[^\w]+", "-", text, flags=re.UNICODE).strip("-_")[:80]
-    return f"{safe or 'swardwright'}.{ending}"
+    safe = re.sub(r"[^\w]+", "-", text, flags=re.UNICODE).strip("-_")
+    short = safe.encode("utf-8", "ignore")[:_LONGEST].decode("utf-8", "ignore").rstrip("-_")
+    return f"{short or 'swardwright'}.{ending}"
 
 
 async def make_summary(app: App) -> None:
@@ -33,7 +36,7 @@ async def make_summary(app: App) -> None:
 
         data = await summary_of(app, visit, progress)
         sward = app.sward_of(visit)
-        name = file_name(sward.name, f"{visit.started:%Y-%m-%d}", ending="pdf")
+        name = file_name(sward.name, f"{visit.started.astimezone():%Y-%m-%d}", ending="pdf")
         app.device.offer(name, "application/pdf", data, f"Summary for {sward.name}")
 
     await app.with_progress("Making the summary …", work)
@@ -44,7 +47,7 @@ def give_out(app: App) -> None:
     visit = app.visit_in_hand()
     app.save_now()
     sward = app.sward_of(visit)
-    job = job_of(visit, sward, app.client_of(sward), app.pace_of(visit))
+    job = job_of(visit, sward, app.client_of(sward), app.pace_of(visit), app.settings.confidence)
     text = jobfile.dumps(job).encode("utf-8")
     app.device.offer(
         file_name(sward.name, "job", ending="json"), "application/json", text, f"Job of {sward.name}"
@@ -64,9 +67,11 @@ async def bring_in(app: App) -> None:
     if not sward.name:
         app.change(notice=Notice("This job doesn't name its green, so it was not brought in.", serious=True))
         return
-    records: list[Record] = [
-        r for r in (client if client.name else None, sward, pace, visit) if r is not None
-    ]
+    records: list[Record] = [sward, *([pace] if pace else []), visit]
+    if client.name or client.email or client.phone or client.address:
+        records.insert(0, client)
+    else:
+        records[0] = replace(sward, client_id="")
     if app.save_all(records, f"bring in {sward.name}"):
         app.go(f"/visit/{visit.id}/measure")
 
@@ -77,12 +82,8 @@ def load_demo(app: App) -> None:
     records: list[Record] = []
     for job in demo["jobs"]:
         client, sward, pace, visit = records_of(jobfile.loads(json.dumps(job)))
-        records += [client, sward, *([pace] if pace else [])]
-        started = datetime.fromisoformat(job["started"])
-        records.append(Visit(**{**visit.__dict__, "started": started, "changed": started}))
+        records += [client, sward, *([pace] if pace else []), visit]
     if not app.settings.firm:
-        from dataclasses import replace
-
         records.append(replace(app.settings, **demo["settings"]))
     app.save_all(records, "load the demo")
     app.go("/")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 
+from logic.errors import BadValue
 from logic.programme.aftercare import aftercare
 from logic.records.reckon import Reckoning
 from logic.records.types import Visit
@@ -15,10 +16,10 @@ from mobile_app.app import App
 
 
 def data_of(app: App, visit: Visit) -> SummaryData:
-    """What the summary of a visit says. The visit must have been measured."""
+    """What the summary of a visit says. Raises BadValue while it has not been measured."""
     stood, sward, own = app.standing(visit), app.sward_of(visit), app.settings
     if stood.outline is None:
-        raise ValueError("a visit that has not been measured has no summary")
+        raise BadValue("outline", "Measure the green first; then there is something to put on paper.")
     job = job_of(visit, sward, app.client_of(sward), app.pace_of(visit))
     return from_reckoning(
         Reckoning(stood.pace, stood.outline, stood.worked),

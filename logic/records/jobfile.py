@@ -15,7 +15,7 @@ from logic.errors import BadValue, BrokenFile, NewerFormat
 from logic.numbers import said
 
 FORMAT = "swardwright-job/1"
-_LARGEST = 5_000_000
+LARGEST = 5_000_000
 _DEEPEST = 32  # far more than outlines within outlines need, far less than Python's stack holds
 _PARTS: tuple[tuple[str, type | tuple[type, ...], str], ...] = (
     ("client", dict, "an object"),
@@ -31,7 +31,7 @@ _TEXTS = ("name", "email", "phone", "address", "kind")  # of client and sward
 
 def loads(text: str | bytes) -> dict[str, Any]:
     """The job in a job file's text. Raises BrokenFile or NewerFormat with one sentence; changes nothing."""
-    if len(text) > _LARGEST:
+    if len(text) > LARGEST:
         raise BrokenFile("This file is too large to be a job file.")
     try:
         if isinstance(text, bytes):

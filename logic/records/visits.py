@@ -5,6 +5,7 @@ Everything here gives a new Visit; nothing typed is lost by changing the way of 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -17,10 +18,11 @@ from logic.measure.outline import Outline
 from logic.measure.pacing import PaceScale, pace_of
 from logic.records import drafts
 from logic.records.drafts import draft_of, given_of, has_values, method_in, values_in
+from logic.records.jobfile import started_of
 from logic.records.levelled import level_form
 from logic.records.reckon import ground_of
 from logic.records.second import Twice, measured_twice
-from logic.records.types import Client, Pace, Sward, Visit
+from logic.records.types import Client, Pace, Sward, Visit, utc_now
 from logic.works.operation import Ground, Worked
 from logic.works.operations import operation_named, plan
 
@@ -214,14 +216,19 @@ def _planned(
         return None, Reading(None, "", {"": bad.sentence})
 
 
-def job_of(visit: Visit, sward: Sward, client: Client | None, pace: Pace | None) -> dict[str, Any]:
-    """The job file of a visit, ready for jobfile.dumps."""
+def job_of(
+    visit: Visit, sward: Sward, client: Client | None, pace: Pace | None, confidence: float | None = None
+) -> dict[str, Any]:
+    """The job file of a visit, ready for jobfile.dumps. confidence: of the settings, if it is to be kept."""
     job: dict[str, Any] = {
+        "started": visit.started.astimezone().isoformat(timespec="seconds"),
         "client": _filled(client, ("name", "email", "phone", "address")) if client else {},
         "sward": _filled(sward, ("name", "kind", "address")),
     }
     if pace and pace.counts:
         job["pace"] = {**_pace_given(pace), "person": pace.person}
+    if confidence is not None:
+        job["confidence"] = confidence
     job["outline"] = outline_given(visit)
     second = second_of(visit)
     if second:
@@ -246,11 +253,13 @@ def records_of(job: Mapping[str, Any]) -> tuple[Client, Sward, Pace | None, Visi
     if job.get("pace"):
         given = job["pace"]
         pace_of(given)
-        counts = tuple(str(count) for count in given["counts"])
+        counts = given["counts"]
+        if isinstance(counts, str):
+            counts = [count for count in re.split(r"[;\n]", counts) if count.strip()]
         pace = Pace(
-            course=str(given.get("course", "20 m")),
-            counts=counts,
-            person=str(given.get("person", "")),
+            course=str(given.get("course") or "20 m"),
+            counts=tuple(str(count).strip() for count in counts),
+            person=str(given.get("person") or ""),
             steps="two" if given.get("counting") == "double" else "one",
         )
     outline = draft_of(job.get("outline") or {})
@@ -269,10 +278,11 @@ def records_of(job: Mapping[str, Any]) -> tuple[Client, Sward, Pace | None, Visi
         )
     visit = Visit(
         sward_id=sward.id,
+        started=started_of(job) or utc_now(),
         pace_id=pace.id if pace else "",
         outline=outline,
         works=tuple(works),
-        notes=str(job.get("notes", "")),
+        notes=str(job.get("notes") or ""),
     )
     return client, sward, pace, visit
 
