@@ -17,7 +17,8 @@ from logic.survey.kind import Finding, Kind, Line, Spot
 from logic.units import nominal, quantity
 
 SUN = Source(
-    "Sun's path by NOAA's general solar position calculations, held against each obstacle's height and width"
+    "Sun's path by the U.S. Naval Observatory's approximate coordinates, held against each obstacle's height "
+    "and width"
 )
 EVERY = 5  # minutes between the places of the sun
 

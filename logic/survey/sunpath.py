@@ -1,4 +1,4 @@
-"""Where the sun stands: day length, height and bearing, from the short formulas; right to a few minutes.
+"""Where the sun stands: day length, height and bearing, right to about a minute.
 
 Longitude counts east as positive, time is UTC, angles are in degrees unless a name says otherwise.
 """
@@ -11,11 +11,11 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from logic.figure import Source
 
-SOURCE = Source(
-    "General solar position calculations, NOAA Global Monitoring Division: within about 3 minutes"
-)
-#: Zenith of the sun's middle at sunrise: refraction and the sun's radius included. Source: as SOURCE.
+SOURCE = Source("Computing approximate solar coordinates, U.S. Naval Observatory: right to about 1 arcminute")
+#: Zenith of the sun's middle at sunrise: refraction and the sun's radius included.
+#: Source: General solar position calculations, NOAA Global Monitoring Division.
 HORIZON = 90.833
+_EPOCH = datetime(2000, 1, 1, 12, tzinfo=UTC)
 
 
 @dataclass(frozen=True)
@@ -28,54 +28,62 @@ class Daylight:
     length: float
 
 
-def _year_angle(day: date, hour: float) -> float:
-    number = day.timetuple().tm_yday
-    days = 366 if _leap(day.year) else 365
-    return 2 * math.pi / days * (number - 1 + (hour - 12) / 24)
+def _sun(moment: datetime) -> tuple[float, float]:
+    """(angle north of the equator [degrees], minutes that a sundial is ahead of the clock) at an aware time.
+
+    Source: SOURCE.
+    """
+    days = (moment - _EPOCH).total_seconds() / 86400
+    anomaly = math.radians(357.529 + 0.98560028 * days)
+    mean = (280.459 + 0.98564736 * days) % 360
+    along = math.radians(mean + 1.915 * math.sin(anomaly) + 0.020 * math.sin(2 * anomaly))
+    tilt = math.radians(23.439 - 0.00000036 * days)
+    north = math.degrees(math.asin(math.sin(tilt) * math.sin(along)))
+    ascension = math.degrees(math.atan2(math.cos(tilt) * math.sin(along), math.cos(along)))
+    return north, 4 * ((mean - ascension + 180) % 360 - 180)
 
 
-def _leap(year: int) -> bool:
-    return year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+def _noon(longitude: float, day: date) -> datetime:
+    """When the sun stands highest on a day, UTC; the equation of time is that of the moment itself."""
+    middle = datetime.combine(day, time(12), UTC) - timedelta(minutes=4 * longitude)
+    return middle - timedelta(minutes=_sun(middle)[1])
 
 
-def equation_of_time(day: date, hour: float = 12.0) -> float:
-    """Minutes that a sundial is ahead of the clock. Source: SOURCE."""
-    g = _year_angle(day, hour)
-    return 229.18 * (
-        0.000075
-        + 0.001868 * math.cos(g)
-        - 0.032077 * math.sin(g)
-        - 0.014615 * math.cos(2 * g)
-        - 0.040849 * math.sin(2 * g)
-    )
-
-
-def declination(day: date, hour: float = 12.0) -> float:
-    """The sun's angle north of the equator [degrees]. Source: SOURCE."""
-    g = _year_angle(day, hour)
-    return math.degrees(
-        0.006918
-        - 0.399912 * math.cos(g)
-        + 0.070257 * math.sin(g)
-        - 0.006758 * math.cos(2 * g)
-        + 0.000907 * math.sin(2 * g)
-        - 0.002697 * math.cos(3 * g)
-        + 0.00148 * math.sin(3 * g)
-    )
+def declination(day: date, longitude: float = 0.0) -> float:
+    """The sun's angle north of the equator at noon of a day [degrees]. Source: SOURCE."""
+    return _sun(_noon(longitude, day))[0]
 
 
 def daylight(latitude: float, longitude: float, day: date, zenith: float = HORIZON) -> Daylight:
-    """Sunrise and sunset on a day (zenith 96 for civil twilight). Source: SOURCE, with the day's noon."""
-    tilt, phi = math.radians(declination(day)), math.radians(latitude)
-    start = datetime.combine(day, time(), UTC)
-    noon = 720 - 4 * longitude - equation_of_time(day)
-    reach = math.cos(math.radians(zenith)) / (math.cos(phi) * math.cos(tilt)) - math.tan(phi) * math.tan(tilt)
-    middle = start + timedelta(minutes=noon)
-    if abs(reach) > 1:
-        return Daylight(None, middle, None, 0.0 if reach > 1 else 24.0)
-    half = math.degrees(math.acos(reach))
-    ends = [start + timedelta(minutes=noon + way * 4 * half) for way in (-1, 1)]
-    return Daylight(ends[0], middle, ends[1], 8 * half / 60)
+    """Sunrise and sunset on a day (zenith 96 for civil twilight), with the sun where it stands at each.
+
+    Source: SOURCE; hour angle from cos h = (cos zenith − sin φ sin δ) ÷ (cos φ cos δ).
+    """
+    noon = _noon(longitude, day)
+    ends = [_crossing(latitude, longitude, noon, zenith, way) for way in (-1, 1)]
+    if ends[0] is None or ends[1] is None:
+        up = noon_height(latitude, day) > 90 - zenith
+        return Daylight(None, noon, None, 24.0 if up else 0.0)
+    return Daylight(ends[0], noon, ends[1], (ends[1] - ends[0]).total_seconds() / 3600)
+
+
+def _crossing(latitude: float, longitude: float, noon: datetime, zenith: float, way: int) -> datetime | None:
+    """When the sun goes through `zenith` before (way −1) or after (+1) noon; None when it doesn't."""
+    phi, moment = math.radians(latitude), noon
+    for _ in range(4):  # each time with the sun's place at the moment found before; it settles within seconds
+        north, ahead = _sun(moment)
+        tilt = math.radians(north)
+        reach = (math.cos(math.radians(zenith)) - math.sin(phi) * math.sin(tilt)) / (
+            math.cos(phi) * math.cos(tilt)
+        )
+        if abs(reach) > 1:
+            return None
+        turned = way * 4 * math.degrees(math.acos(reach))
+        middle = datetime.combine(noon.date(), time(12), UTC) - timedelta(minutes=4 * longitude + ahead)
+        # a day's noon may fall on another UTC date far east or west
+        middle += timedelta(days=round((noon - middle).total_seconds() / 86400))
+        moment = middle + timedelta(minutes=turned)
+    return moment
 
 
 def noon_height(latitude: float, day: date) -> float:
@@ -97,10 +105,10 @@ def position(latitude: float, longitude: float, moment: datetime) -> tuple[float
     No refraction: near the horizon it really stands about half a degree higher. Source: SOURCE.
     """
     utc = moment.astimezone(UTC)
-    hour = utc.hour + utc.minute / 60 + utc.second / 3600
-    tilt = math.radians(declination(utc.date(), hour))
-    solar = hour * 60 + equation_of_time(utc.date(), hour) + 4 * longitude
-    turn, phi = math.radians(solar / 4 - 180), math.radians(latitude)
+    north_of, ahead = _sun(utc)
+    tilt, phi = math.radians(north_of), math.radians(latitude)
+    solar = utc.hour * 60 + utc.minute + utc.second / 60 + ahead + 4 * longitude
+    turn = math.radians(solar / 4 - 180)
     up = math.sin(phi) * math.sin(tilt) + math.cos(phi) * math.cos(tilt) * math.cos(turn)
     east = -math.cos(tilt) * math.sin(turn)
     north = math.cos(phi) * math.sin(tilt) - math.sin(phi) * math.cos(tilt) * math.cos(turn)
