@@ -1,0 +1,1 @@
+"""Everything the app knows, as plain typed Python: no Flet, no browser, no sockets."""

@@ -1,0 +1,1 @@
+"""The app around the logic: screens, device, bundle, console command."""

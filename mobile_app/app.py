@@ -9,34 +9,16 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable, Coroutine
 from dataclasses import dataclass, field, replace
-from typing import Any, Protocol
+from typing import Any
 
 from logic.errors import NewerFormat, SwardError
 from logic.records.book import Book
 from logic.records.types import Client, Pace, Record, Settings, Sward, Visit
 from logic.records.visits import Standing, standing
+from mobile_app.protocols import Device, Listening, Sample
 
 _LOW = "This phone is nearly full. Your records are safe, but free some space soon."
 _PAUSE = 0.4  # seconds after the last keystroke before a draft is written
-
-
-class Device(Protocol):
-    """What differs between a browser and a packaged app."""
-
-    def offer(self, name: str, mime: str, data: bytes, title: str) -> None:
-        """Show the person a finished file, to share or to keep."""
-
-    async def pick(self, extensions: list[str]) -> tuple[str, bytes] | None:
-        """Let the person choose a file; None when they don't."""
-
-    def set_place(self, place: str) -> None:
-        """Put the place into the address, so that the phone's back button works."""
-
-    def facts(self) -> dict[str, Any]:
-        """What the device knows: persisted, standalone, demo, known."""
-
-    def has_book(self) -> None:
-        """Have it remembered that there are records on this device."""
 
 
 @dataclass(frozen=True)
@@ -327,9 +309,10 @@ class App:
     def pace_in_hand(self) -> Pace:
         """The pace on the pace screen: the visit's, the latest, or a new one."""
         chosen = self.state.form.get("pace", "")
-        if chosen and self.book.has(Pace, chosen):
-            return self.book.get(Pace, chosen)
-        return self.latest_pace() or self._new_pace
+        if chosen:
+            return self.book.get(Pace, chosen) if self.book.has(Pace, chosen) else self._new_pace
+        visit = self._visit_left()
+        return (visit and self.pace_of(visit)) or self.latest_pace() or self._new_pace
 
     def edit_pace(self, pace: Pace) -> None:
         """Take a change to the pace on the pace screen."""
@@ -349,9 +332,34 @@ class App:
         visit = self._visit_left()
         self.go(visit.where if visit else "/")
 
+    def paces(self) -> list[Pace]:
+        """Each person's latest pace, the newest first."""
+        newest: dict[str, Pace] = {}
+        for pace in sorted(self.book.all(Pace), key=lambda p: p.measured):
+            if pace.counts:
+                newest[pace.person.strip().casefold()] = pace
+        return sorted(newest.values(), key=lambda p: p.measured, reverse=True)
+
+    def show_pace(self, pace: Pace) -> None:
+        """Take a pace in hand on the pace screen: one of the book's, or a new one."""
+        self._new_pace = pace
+        self.change(form={**self.state.form, "pace": pace.id}, counting="")
+
     def _visit_left(self) -> Visit | None:
         latest = max(self.book.all(Visit), key=lambda v: v.changed, default=None)
         return latest if latest and latest.where else None
+
+    # --- while pacing -----------------------------------------------------------------------
+
+    def tick(self) -> None:
+        """Let the hand feel that a tap was taken."""
+        self.device.tick()
+
+    def listen_to_motion(
+        self, on_samples: Callable[[list[Sample]], None], on_state: Callable[[str], None]
+    ) -> Listening:
+        """Listen to the phone's motion sensor until told to stop."""
+        return self.device.listen_to_motion(on_samples, on_state)
 
     # --- long work --------------------------------------------------------------------------
 

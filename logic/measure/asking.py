@@ -36,7 +36,7 @@ def length(key: str, label: str, like: str = "side", **more: Any) -> Field:
 
 
 def lengths(key: str, label: str, like: str = "width", **more: Any) -> Field:
-    """A list of lengths taken on the ground [m]; nought is allowed, and usual where the edge meets the tape."""
+    """A list of lengths taken on the ground [m]; nought is allowed: the edge may meet the tape."""
     declared: dict[str, Any] = {"kind": "list", "above": None, "least": 0, "usual": (0.0, usual(like)[1])}
     if more.get("above") is not None:
         declared["usual"] = usual(like)

@@ -160,10 +160,8 @@ def _lines(
 
 
 def _margin_lines(margin: float, simpson: bool) -> list[Step]:
-    share = "0.64" if simpson else "1.64"
-    text = (
-        f"between offsets the edge is guessed: {share} of the difference between curves and lines = {{u:2}}"
-    )
+    share = "" if simpson else "1.64 of "
+    text = f"between offsets the edge is guessed: {share}the difference between curves and lines = {{u:2}}"
     return [step(text, u=m2(margin))] if margin else []
 
 

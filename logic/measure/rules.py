@@ -10,12 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-#: Share of the difference between the two rules that the better one is still wrong by. At a rounded end the
-#: width grows with the root of the distance, so each rule's error falls with the spacing to the power 1.5.
-#: Then true − T(d) = (T(d) − T(2d)) ÷ (2^1.5 − 1), while S − T(d) = (T(d) − T(2d)) ÷ 3: see `shape_margin`.
-_TRUE_OVER_SIMPSON = 3 / (2**1.5 - 1)
-SIMPSON_SHARE = _TRUE_OVER_SIMPSON - 1
-TRAPEZOID_SHARE = _TRUE_OVER_SIMPSON
+#: Share of the difference between the two rules that each is still wrong by. At a rounded end the width grows
+#: with the root of the distance, so each rule's error falls with the spacing to the power 1.5. Then
+#: true − T(d) = (T(d) − T(2d)) ÷ (2^1.5 − 1), while S − T(d) = (T(d) − T(2d)) ÷ 3, which leaves Simpson's
+#: rule 0.64 and the trapezoidal rule 1.64 of the difference. Drawn greens are rounder than an ellipse's end,
+#: so for Simpson's rule the whole difference is taken: six in ten of them lie within it, all within twice it.
+TRAPEZOID_SHARE = 3 / (2**1.5 - 1)
+SIMPSON_SHARE = 1.0
 
 
 @dataclass(frozen=True)
@@ -72,9 +73,9 @@ def shape_margin(x: Sequence[float], h: Sequence[float], simpson: bool) -> float
     """Standard uncertainty [m²] from the edge between the offsets, which nobody measured.
 
     Over each two strips, the parabola through the three offsets is held against the two straight lines. The
-    differences are added up, or added in squares where they cancel, whichever is more; of that, Simpson's
-    rule is taken to be wrong by 0.64 and the trapezoidal rule by 1.64: right for rounded ends (a 12 × 8 m
-    ellipse every 1 m: 1.0 % and 2.5 %), generous for smooth edges. A last odd strip counts half.
+    differences are added up, or added in squares where they cancel, whichever is more; Simpson's rule is
+    taken to be wrong by the whole of that, the trapezoidal rule by 1.64 of it (SIMPSON_SHARE says why).
+    A last odd strip counts half.
     """
     gaps = [_bulge(x, h, i) for i in range(0, len(x) - 2, 2)]
     if len(x) % 2 == 0 and len(x) >= 4:

@@ -15,7 +15,7 @@ from dataclasses import replace
 from typing import Any
 
 from logic.errors import BadValue
-from logic.field import Field, Form
+from logic.field import Field, Form, is_empty
 from logic.measure.methods import method_named
 from logic.measure.slope import FIELD as SLOPE
 
@@ -56,9 +56,13 @@ def with_method(doc: Doc, method: str, form_of: FormOf = outline_form) -> dict[s
 
 def with_value(doc: Doc, path: str, value: Any) -> dict[str, Any]:
     """The draft with one reading (or "way") as typed. Missing entries on the way are made, blank."""
+    return _with_values(doc, put_at(values_in(doc), path, value))
+
+
+def put_at(values: Mapping[str, Any], path: str, value: Any) -> dict[str, Any]:
+    """Values as typed with one of them changed. Blank entries at the end of a list are dropped."""
     key, *rest = path.split(".")
-    values = values_in(doc)
-    return _with_values(doc, {**values, key: _put(values.get(key), rest, value)})
+    return {**values, key: _put(values.get(key), rest, value)}
 
 
 def value_at(doc: Doc, path: str) -> Any:
@@ -107,18 +111,30 @@ def _with_values(doc: Doc, values: Mapping[str, Any]) -> dict[str, Any]:
 
 def _put(held: Any, path: Sequence[str], value: Any) -> Any:
     if not path:
-        return value
+        return _trimmed(list(value)) if isinstance(value, list | tuple) else value
     head, *rest = path
     if head.isdecimal():
         entries = list(held) if isinstance(held, list | tuple) else []
         index = int(head)
         entries += [""] * (index + 1 - len(entries))
         entries[index] = _put(entries[index], rest, value)
-        return entries
+        return _trimmed(entries)
     inner = held if isinstance(held, Mapping) else {}
     if "drafts" in inner:
         return with_value(inner, ".".join(path), value)
     return {**inner, head: _put(inner.get(head), rest, value)}
+
+
+def _trimmed(entries: list[Any]) -> list[Any]:
+    while entries and _is_blank(entries[-1]):
+        entries.pop()
+    return entries
+
+
+def _is_blank(entry: Any) -> bool:
+    if isinstance(entry, Mapping):
+        return all(_is_blank(value) for value in entry.values())
+    return is_empty(entry)
 
 
 def _look(held: Any, path: Sequence[str]) -> Any:

@@ -117,10 +117,10 @@ def with_work(visit: Visit, operation: str) -> Visit:
     return replace(visit, works=(*visit.works[:place], added, *visit.works[place:]))
 
 
-def with_work_value(visit: Visit, index: int, key: str, value: Any) -> Visit:
+def with_work_value(visit: Visit, index: int, path: str, value: Any) -> Visit:
     """The visit with one value of a work as typed ("way" is a value like the others)."""
     entry = visit.works[index]
-    changed = {**entry, "values": {**entry.get("values", {}), key: value}}
+    changed = {**entry, "values": drafts.put_at(entry.get("values", {}), path, value)}
     return replace(visit, works=(*visit.works[:index], changed, *visit.works[index + 1 :]))
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from logic.measure.geometry import Point, Polygon
 from logic.measure.outline import Dimension, Outline
@@ -32,13 +32,15 @@ class Stroke:
 @dataclass(frozen=True)
 class Label:
     """`text` centred in `box` (left, top, right, bottom), `size` high. A dimension's box is painted first, in
-    the colour of the turf when it is `inside` the outline, else of the paper."""
+    the colour of the turf when it is `inside` the outline, else of the paper. field: whence its length.
+    """
 
     text: str
     box: Box
     size: float
     role: str = "dimension"
     inside: bool = False
+    field: str = ""
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,7 @@ def draw_sketch(
             continue
         found = _dimension(dimension, outline, view, placer)
         left_off += not any(isinstance(mark, Label) for mark in found)
-        marks += found
+        marks += [replace(mark, field=dimension.field) if isinstance(mark, Label) else mark for mark in found]
     marks += _scale_bar(view, width, height)
     ratio = 1 / (view.metre * unit_length) if unit_length else None
     return Sketch(width, height, tuple(marks), view.metre, ratio, left_off)

@@ -43,6 +43,7 @@ def share_line(diameter: Any, across: Any, along: Any) -> Step:
 
 
 def holes_in_all(per_area: Figure, passes: int, area: Any) -> Figure:
+    """Holes of all passes on an area [m², ± carried]."""
     count = per_area.value.magnitude * passes * area
     line = step(
         "{h} × {n} × {a} = {c}",

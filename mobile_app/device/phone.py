@@ -7,6 +7,7 @@ from typing import Any
 
 import flet as ft
 
+from mobile_app.device.motion import Motion, Sample
 from mobile_app.device.where import in_browser
 
 
@@ -15,6 +16,7 @@ class Phone:
 
     def __init__(self, page: ft.Page) -> None:
         self.page = page
+        self._haptic = ft.HapticFeedback()
 
     def offer(self, name: str, mime: str, data: bytes, title: str) -> None:
         """Show the person a finished file, to share or to keep."""
@@ -36,6 +38,18 @@ class Phone:
         if not files or files[0].bytes is None:
             return None
         return files[0].name, bytes(files[0].bytes)
+
+    def tick(self) -> None:
+        """Let the hand feel that a tap was taken, where the device can."""
+        self.page.run_task(self._haptic.light_impact)
+
+    def listen_to_motion(
+        self, on_samples: Callable[[list[Sample]], None], on_state: Callable[[str], None]
+    ) -> Motion:
+        """Listen to the motion sensor; on_state says "absent" or "denied" when there is none to be had."""
+        motion = Motion(on_samples, on_state)
+        motion.start()
+        return motion
 
     def set_place(self, place: str) -> None:
         """Put the place into the address, so that the phone's back button works."""

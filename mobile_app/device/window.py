@@ -19,7 +19,8 @@ def tell_window(kind: str, data: bytes | None = None, **more: str) -> None:
 def window_fact(name: str, default: Any = None) -> Any:
     """What the page told the worker.
 
-    name: persisted, standalone, demo, known, updateReady (bool), build, hub (str). `default` is for one not told.
+    name: persisted, standalone, demo, known, updateReady (bool), build, hub (str).
+    `default` is for one not told.
     """
     value = getattr(js.swardwright, name, default)
     return default if value is None else value

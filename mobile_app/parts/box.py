@@ -7,6 +7,7 @@ field is therefore kept as it is until its value changes from elsewhere, or it i
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
@@ -28,6 +29,36 @@ class _Kept:
     echo: bool = False
     left: bool = False
     on_change: Callable[[str], None] = field(default=lambda text: None)
+    on_enter: Callable[[], None] = field(default=lambda: None)
+
+
+_BARE = {
+    "text_align": ft.TextAlign.RIGHT,
+    "content_padding": ft.Padding.symmetric(horizontal=9, vertical=16),
+    "dense": True,
+}
+
+_PATIENCE = 20  # times 0.05 s that one waits for a box that is being drawn
+
+#: Where a box puts itself so that another can send the person on to it: place → field.
+Shelf = dict[int, ft.TextField]
+
+
+def go_to(shelf: Shelf, place: int) -> None:
+    """Send the person on to the box with that number, as soon as it has been drawn."""
+    ft.context.page.run_task(_go_to, shelf, place)
+
+
+async def _go_to(shelf: Shelf, place: int) -> None:
+    for _ in range(_PATIENCE):
+        field = shelf.get(place)
+        try:
+            if field is not None:
+                await field.focus()  # type: ignore[no-untyped-call]
+                return
+        except RuntimeError:  # made, but not on the page yet
+            pass
+        await asyncio.sleep(0.05)
 
 
 def text_box(
@@ -38,14 +69,20 @@ def text_box(
     keyboard: ft.KeyboardType = ft.KeyboardType.TEXT,
     hint: str = "",
     key: str = "",
+    bare: bool = False,
+    on_enter: Callable[[], None] | None = None,
+    shelf: tuple[Shelf, int] | None = None,
     **more: Any,
 ) -> ft.Control:
     """A labelled box that takes the room left in a Row. The label stands above it and is read out with it.
 
-    more: goes to the TextField.
+    bare: the label is only read out, and the box is narrow. on_enter: what Enter does. shelf: where the box
+    puts itself, and under which number. more: goes to the TextField.
     """
     name = key or f"box-{label}"
-    box = look.keyed(name, TextBox, label, value, on_change, suffix, keyboard, hint, more)
+    box = look.keyed(
+        name, TextBox, label, value, on_change, suffix, keyboard, hint, more, bare, on_enter, shelf
+    )
     return ft.Container(box, expand=True, key=f"room-{name}")
 
 
@@ -58,20 +95,24 @@ def TextBox(
     keyboard: ft.KeyboardType,
     hint: str,
     more: dict[str, Any],
+    bare: bool = False,
+    on_enter: Callable[[], None] | None = None,
+    shelf: tuple[Shelf, int] | None = None,
 ) -> ft.Control:
     """The box itself, with its memory."""
     memory: MutableRef[_Kept] = ft.use_ref(lambda: _Kept())
     _, draw_again = ft.use_state(0)
     kept = memory.current or _Kept()
     kept.on_change = on_change
+    kept.on_enter = on_enter or (lambda: None)
 
     def typed(event: Any) -> None:
-        kept.typed, kept.echo = event.control.value or "", True
+        kept.typed, kept.echo, kept.left = event.control.value or "", True, False
         kept.on_change(kept.typed)
 
     def left(_: Any) -> None:
-        if kept.typed != kept.value:
-            kept.left = True
+        kept.left = kept.typed != kept.value
+        if kept.left and not kept.echo:  # else what was typed is about to be drawn, and is tidied then
             draw_again(lambda n: n + 1)
 
     looks = (suffix, keyboard, hint)
@@ -79,9 +120,14 @@ def TextBox(
     if kept.control is None or from_elsewhere or kept.left or looks != kept.looks:
         # A new unit or hint while someone types keeps what stands in the box.
         text = kept.typed if kept.echo and not kept.left else value
-        kept.control = _field(text, typed, left, suffix, keyboard, hint, more)
+        more = {"on_submit": lambda _: kept.on_enter(), **more} if on_enter else more
+        kept.control = _field(text, typed, left, suffix, keyboard, hint, {**(_BARE if bare else {}), **more})
         kept.typed, kept.left, kept.looks = text, False, looks
     kept.value, kept.echo = value, False
+    if shelf:
+        shelf[0][shelf[1]] = kept.control
+    if bare:
+        return ft.MergeSemantics(content=ft.Semantics(label=label, content=kept.control))
     name = ft.Text(label, size=look.LABEL, weight=ft.FontWeight.BOLD)
     return ft.MergeSemantics(content=look.stack(name, kept.control, spacing=4))
 
@@ -114,8 +160,7 @@ def _field(
         fill_color=ft.Colors.SURFACE_CONTAINER,
         hover_color=ft.Colors.TRANSPARENT,
         focus_color=ft.Colors.TRANSPARENT,
-        content_padding=ft.Padding.symmetric(horizontal=14, vertical=16),
         autocorrect=False,
         enable_suggestions=False,
-        **more,
+        **({"content_padding": ft.Padding.symmetric(horizontal=14, vertical=16)} | more),
     )

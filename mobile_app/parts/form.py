@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 import flet as ft
 
-from logic.field import Field, Form, Reading, is_empty
+from logic.field import Field, Form, PaceLike, Reading, is_empty
 from logic.typed import PACES, shown, to_store
-from logic.units import shown_unit
-from mobile_app.parts import look
+from mobile_app.parts import cells, look
 from mobile_app.parts.box import text_box
+from mobile_app.parts.hands import Change, Discard, Hands
+from mobile_app.parts.rows import rows_view
+from mobile_app.parts.rows_list import list_view
 
-Change = Callable[[str, Any], None]
-Count = Callable[[str], None] | None
-Draw = Callable[[Field, Any, str, Change, Count], ft.Control]
 _FEW = 4
 
 
@@ -26,96 +25,112 @@ def form_view(
     system: str,
     change: Change,
     scope: str,
-    count: Count = None,
+    count: Callable[[str], None] | None = None,
+    discard: Discard | None = None,
+    pace: PaceLike | None = None,
+    only: Collection[str] | None = None,
 ) -> ft.Control:
-    """The whole form. change(key, stored value) is called as it is typed; count(key) opens the pace counter.
+    """The whole form. See Hands for change, discard (change, where it is not given), scope, count and pace.
 
-    scope: what the form belongs to; with the field's key it names each box, so that a box keeps its text.
+    With the field's key the scope names each box, so that a box keeps its text.
+    only: the keys of the fields to draw; None for all of them, the choice of ways, and what is wrong overall.
     """
+    throw = discard or (lambda path, value, why: change(path, value))
+    return form_in(form, given, reading, Hands(system, scope, change, throw, FieldView, count, pace), only)
+
+
+def form_in(
+    form: Form,
+    given: Mapping[str, Any],
+    reading: Reading,
+    hands: Hands,
+    only: Collection[str] | None = None,
+) -> ft.Control:
+    """The form, drawn for these hands."""
     rows: list[ft.Control] = []
     way = form.way(given)
-    if form.ways:
-        rows.append(look.choices(tuple((w.key, w.label) for w in form.ways), way, lambda k: change("way", k)))
+    if form.ways and only is None:
+        rows.append(
+            look.choices(tuple((w.key, w.label) for w in form.ways), way, lambda k: hands.change("way", k))
+        )
     for item in form.asked(way):
+        if only is not None and item.key not in only:
+            continue
         stored = given.get(item.key)
-        problem = "" if is_empty(stored) else reading.problems.get(item.key, "")
         rows.append(
             look.keyed(
-                f"{scope}-{item.key}-{system}",
+                f"{hands.scope}-{item.key}-{hands.system}",
                 FieldView,
                 item,
                 "" if stored is None else stored,
-                problem,
+                _problem(item, stored, reading),
                 reading.warnings.get(item.key, ""),
-                system,
-                change,
-                count if item.paces else None,
+                hands,
             )
         )
     loose = reading.problems.get("", "")
-    if loose:
+    if loose and only is None:
         rows.append(look.remark(loose, serious=True))
-    return look.stack(*rows, spacing=16)
+    return look.stack(*rows, spacing=18)
+
+
+def _problem(item: Field, stored: Any, reading: Reading) -> str:
+    """What is wrong, but not that an empty box is empty: it says so itself."""
+    problem = reading.problems.get(item.key, "")
+    return "" if is_empty(stored) and problem.startswith("Fill in") else problem
 
 
 @ft.component
-def FieldView(
-    item: Field,
-    stored: Any,
-    problem: str,
-    warning: str,
-    system: str,
-    change: Change,
-    count: Count,
-) -> ft.Control:
+def FieldView(item: Field, stored: Any, problem: str, warning: str, hands: Hands) -> ft.Control:
     """One field, whatever its kind."""
-    draw: Draw = _KINDS.get(item.kind, _number)
-    return look.stack(draw(item, stored, system, change, count), *_below(item, problem, warning), spacing=4)
+    if item.kind in _BY_ENTRY:
+        return _BY_ENTRY[item.kind](item, stored, problem, warning, hands)
+    below = cells.remarks(problem, warning) or ([look.quiet(item.help)] if item.help else [])
+    return look.stack(_KINDS[item.kind](item, stored, hands), *below, spacing=6)
 
 
-def _below(item: Field, problem: str, warning: str) -> list[ft.Control]:
-    if problem:
-        return [look.remark(problem, serious=True)]
-    if warning:
-        return [look.remark(warning)]
-    return [look.quiet(item.help)] if item.help else []
-
-
-def _number(item: Field, stored: Any, system: str, change: Change, count: Count) -> ft.Control:
+def _number(item: Field, stored: Any, hands: Hands) -> ft.Control:
     """A number with its unit beside it; a length can be switched to paces and counted."""
-    seen = shown(item, str(stored), system)
-    in_paces = seen.unit == PACES
+    seen = shown(item, str(stored), hands.system)
 
     def typed(text: str) -> None:
-        change(item.key, to_store(item, text, seen.unit))
+        hands.change(item.key, to_store(item, text, seen.unit))
 
-    usual = shown(item, item.default, system).text if item.default else ""
-    hint = f"{usual} {seen.label}".strip()  # an empty box says its unit, and what is taken when it stays so
-    box = text_box(item.label, seen.text, typed, seen.label, ft.KeyboardType.NUMBER, hint)
+    usual = shown(item, item.default, hands.system).text if item.default else ""
+    suffix = "" if item.paces else seen.label  # the switch beside it says the unit of what may be paced
+    hint = f"{usual} {suffix}".strip()  # an empty box says its unit, and what is taken when it stays so
+    row: list[ft.Control] = [text_box(item.label, seen.text, typed, suffix, ft.KeyboardType.NUMBER, hint)]
+    if cells.signed(item):
+        row.append(_beside(cells.sign_button(item.name(), seen.text, typed)))
     if not item.paces:
-        return ft.Row([box])
-    row: list[ft.Control] = [box]
-    if count and in_paces:
-        row.append(
-            ft.Container(look.secondary("Count", lambda _: count(item.key)), padding=ft.Padding.only(top=26))
-        )
-    return ft.Column(
-        [ft.Row(row, spacing=8), _unit_switch(item, seen.text, in_paces, system, change)], spacing=6
+        return ft.Row(row, spacing=8)
+
+    def switch(unit: str) -> None:
+        hands.change(item.key, to_store(item, seen.text, unit))
+
+    row.append(_beside(cells.unit_switch(item, seen.unit, hands.system, switch)))
+    lines: list[ft.Control] = [ft.Row(row, spacing=8)]
+    if hands.count and seen.unit == PACES:
+        count = hands.count
+        said = f"Count the {item.name()}"
+        lines.append(look.secondary(said, lambda _: count(item.key), ft.Icons.TOUCH_APP))
+    return look.stack(*lines, spacing=8)
+
+
+def _beside(control: ft.Control) -> ft.Control:
+    """Beside a box, below the height of its label."""
+    return ft.Container(control, padding=ft.Padding.only(top=27))
+
+
+def _bearing(item: Field, stored: Any, hands: Hands) -> ft.Control:
+    return ft.Row(
+        [text_box(item.label, str(stored), lambda text: hands.change(item.key, text), hint="N26 10E")]
     )
 
 
-def _unit_switch(item: Field, text: str, in_paces: bool, system: str, change: Change) -> ft.Control:
-    unit, label = shown_unit(item.unit, system)
-
-    def pick(key: str) -> None:
-        change(item.key, to_store(item, text, key))
-
-    return look.choices(((unit, f"in {label}"), (PACES, "in paces")), PACES if in_paces else unit, pick)
-
-
-def _choice(item: Field, stored: Any, system: str, change: Change, count: Count) -> ft.Control:
+def _choice(item: Field, stored: Any, hands: Hands) -> ft.Control:
     """One of a few words; of many, the chosen one and a way to the others."""
-    return look.keyed(f"choice-{item.key}", Chooser, item, str(stored or item.default), change)
+    return look.keyed(f"choice-{item.key}", Chooser, item, str(stored or item.default), hands.change)
 
 
 @ft.component
@@ -138,39 +153,25 @@ def Chooser(item: Field, chosen: str, change: Change) -> ft.Control:
     return look.stack(name, line, spacing=2)
 
 
-def _list(item: Field, stored: Any, system: str, change: Change, count: Any) -> ft.Control:
-    """Numbers one below the other, with one more always at hand."""
-    entries = [str(entry) for entry in stored] if isinstance(stored, list | tuple) else []
-    shown_entries = [*entries, ""] if not entries or entries[-1].strip() else entries
-
-    def typed(index: int, unit: str) -> Callable[[str], None]:
-        def put(text: str) -> None:
-            new = [*shown_entries]
-            new[index] = to_store(item, text, unit)
-            while new and not new[-1]:
-                new.pop()
-            change(item.key, new)
-
-        return put
-
-    def box(index: int, entry: str) -> ft.Control:
-        seen = shown(item, entry, system)
-        return ft.Container(
-            text_box(f"{index + 1}", seen.text, typed(index, seen.unit), seen.label, ft.KeyboardType.NUMBER),
-            key=f"{item.key}-{index}",
-            col=6,
-        )
-
-    boxes = [box(index, entry) for index, entry in enumerate(shown_entries)]
-    return look.stack(
-        ft.Text(item.label, size=look.LABEL, weight=ft.FontWeight.BOLD),
-        ft.ResponsiveRow(boxes, spacing=10, run_spacing=10),
-        spacing=6,
-    )
+def _text(item: Field, stored: Any, hands: Hands) -> ft.Control:
+    return ft.Row([text_box(item.label, str(stored), lambda text: hands.change(item.key, text))])
 
 
-_KINDS: dict[str, Draw] = {
+def _outline(item: Field, stored: Any, problem: str, warning: str, hands: Hands) -> ft.Control:
+    from mobile_app.parts.parts_editor import OutlineField  # which draws forms itself
+
+    return look.keyed(f"outline-{item.key}", OutlineField, item, stored, hands)
+
+
+_KINDS: dict[str, Callable[[Field, Any, Hands], ft.Control]] = {
     "number": _number,
+    "bearing": _bearing,
     "choice": _choice,
-    "list": _list,
+    "text": _text,
+}
+#: Kinds that say themselves what is wrong, beside the entry.
+_BY_ENTRY: dict[str, Callable[[Field, Any, str, str, Hands], ft.Control]] = {
+    "list": list_view,
+    "rows": rows_view,
+    "outline": _outline,
 }

@@ -1,31 +1,71 @@
-"""The sketch on screen: the same strokes and labels as on paper, drawn on a canvas."""
+"""The sketch on screen: the same strokes and labels as on paper; a tap on a length opens it for a change."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 import flet as ft
 import flet.canvas as cv
 
 from logic.measure.outline import Outline
-from logic.report.drawing import Label, Stroke, draw_sketch
+from logic.report.drawing import Label, Sketch, Stroke, draw_sketch
 from mobile_app.parts import look
 
-_WIDTH, _HEIGHT, _TEXT = 300.0, 270.0, 15.0
+_HEIGHT, _TEXT = 290.0, 16.0
+_NARROWEST = 240.0
 _PENS = {"edge": (ft.Colors.PRIMARY, 4.0), "hole": (ft.Colors.PRIMARY, 2.5)}
+_REACH = 48.0  # least size of what is tapped
 
 
-def sketch(outline: Outline, system: str) -> ft.Control:
-    """The outline with its dimensions, a scale bar, and north where known."""
-    drawn = draw_sketch(outline, _WIDTH, _HEIGHT, system=system, text_size=_TEXT)
+@ft.component
+def SketchView(outline: Outline, system: str, pick: Callable[[str], None] | None = None) -> ft.Control:
+    """The outline as wide as there is room, with its lengths, a scale bar, and north where known.
+
+    pick(path): a length was tapped.
+    """
+    width, set_width = ft.use_state(_NARROWEST)
+    drawn = draw_sketch(outline, width, _HEIGHT, system=system, text_size=_TEXT)
     shapes: list[cv.Shape] = []
     for mark in drawn.marks:
         shapes += _stroke(mark) if isinstance(mark, Stroke) else _label(mark)
-    return ft.Semantics(
+    canvas = cv.Canvas(
+        shapes, height=_HEIGHT, expand=True, on_resize=lambda e: set_width(max(_NARROWEST, round(e.width)))
+    )
+    picture = ft.Semantics(
         image=True,
         label=f"Sketch to scale: {outline.area.text_with_margin(system)}",
-        content=ft.Row(
-            [cv.Canvas(shapes, width=_WIDTH, height=_HEIGHT)], alignment=ft.MainAxisAlignment.CENTER
-        ),
+        identifier="sketch",
+        content=ft.Row([canvas], height=_HEIGHT),
     )
+    handles = _handles(drawn, pick) if pick else []
+    return ft.Stack([picture, *handles], height=_HEIGHT, clip_behavior=ft.ClipBehavior.NONE)
+
+
+def _handles(drawn: Sketch, pick: Callable[[str], None]) -> list[ft.Control]:
+    """What is tapped over each lettered length."""
+
+    def handle(mark: Label) -> ft.Control:
+        left, top, right, bottom = mark.box
+        wide, high = max(_REACH, right - left), max(_REACH, bottom - top)
+
+        def tapped(_: object) -> None:
+            pick(mark.field)
+
+        x = min(max(0.0, (left + right - wide) / 2), drawn.width - wide)
+        return ft.Container(
+            ft.Semantics(
+                button=True,
+                label=f"{mark.text}: change it",
+                exclude_semantics=True,
+                on_tap=tapped,
+                content=ft.Container(width=wide, height=high, on_click=tapped),
+            ),
+            left=x,
+            top=max(0.0, (top + bottom - high) / 2),
+            key=f"handle-{mark.field}",
+        )
+
+    return [handle(m) for m in drawn.marks if isinstance(m, Label) and m.field]
 
 
 def _stroke(mark: Stroke) -> list[cv.Shape]:
@@ -57,5 +97,10 @@ def _label(mark: Label) -> list[cv.Shape]:
             color=ft.Colors.PRIMARY_CONTAINER if mark.inside else ft.Colors.SURFACE_CONTAINER,
         ),
     )
-    style = ft.TextStyle(size=mark.size, color=ft.Colors.ON_SURFACE, font_family=look.FAMILY)
+    style = ft.TextStyle(
+        size=mark.size,
+        color=ft.Colors.ON_SURFACE,
+        font_family=look.FAMILY,
+        weight=ft.FontWeight.BOLD if mark.field else ft.FontWeight.NORMAL,
+    )
     return [under, cv.Text(*middle, mark.text, style=style, alignment=ft.Alignment.CENTER)]

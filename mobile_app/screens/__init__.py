@@ -1,0 +1,1 @@
+"""One file for each screen: a function from the App to controls."""

@@ -1,92 +1,69 @@
-"""Measuring: the shape, its readings, the area with its ±, and the sketch."""
+"""Measuring: the shape, its readings, the area with its ±, the sketch; a second time; levels."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
 
 import flet as ft
 
 from logic.field import Reading
-from logic.measure.methods import methods
 from logic.records.types import Visit
-from logic.records.visits import Standing, draft, is_measured, method_key, with_method, with_reading
+from logic.records.visits import Standing, is_measured, reading_at, with_method, with_reading
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.figures import figure_list
-from mobile_app.parts.form import form_view
-from mobile_app.parts.sketch import sketch
+from mobile_app.parts.form import FieldView
+from mobile_app.parts.hands import Hands
+from mobile_app.parts.parts_editor import OutlineView
+from mobile_app.parts.sketch import SketchView
+from mobile_app.screens.measure_again import Again
+from mobile_app.screens.measure_levels import LevelSection
+from mobile_app.screens.pace import paced_with
 
-_GROUPS: Mapping[str, str] = {"tape": "Regular shapes", "irregular": "Any shape"}
+
+def hands_for(app: App, visit: Visit, stood: Standing, which: str = "") -> Hands:
+    """The hands of the visit's outline, or of its "second" one or its "levels"."""
+    before = f"{which}:" if which else ""
+
+    def change(path: str, value: Any) -> None:
+        app.edit(with_reading(app.visit_in_hand(), before + path, value))
+
+    def discard(path: str, value: Any, why: str) -> None:
+        app.edit_undoable(with_reading(app.visit_in_hand(), before + path, value), why)
+
+    def count(path: str) -> None:
+        app.change(counting=before + path)
+
+    return Hands(app.system, f"{visit.id}-{which}", change, discard, FieldView, count, stood.pace)
 
 
 def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     """The measuring step."""
+
+    def put_method(key: str) -> None:
+        app.edit(with_method(app.visit_in_hand(), key))
+
+    hands = hands_for(app, visit, stood)
+    outline = look.keyed(
+        f"outline-{visit.id}", OutlineView, visit.outline, stood.measured, hands, put_method, ()
+    )
     return [
-        look.keyed("shape", _Shape, app, visit),
-        _pace_line(app, visit, stood),
-        look.card(
-            form_view(
-                methods()[method_key(visit)].form,
-                draft(visit),
-                stood.measured,
-                app.system,
-                lambda key, value: app.edit(with_reading(app.visit_in_hand(), key, value)),
-                scope=f"{visit.id}-{method_key(visit)}",
-                count=lambda key: app.change(counting=key, tally=()),
-            ),
-            spacing=16,
-        ),
+        _pace_line(app, visit),
+        look.card(outline, padding=ft.Padding.all(12)),
         *_result(app, visit, stood),
+        *_more(app, visit, stood),
     ]
 
 
-@ft.component
-def _Shape(app: App, visit: Visit) -> ft.Control:
-    """Which shape it is, and the list to choose from."""
-    is_open, set_open = ft.use_state(False)
-    known = methods()
-    method = known.get(method_key(visit)) or next(iter(known.values()))
-
-    def pick(key: str) -> None:
-        set_open(False)
-        app.edit(with_method(app.visit_in_hand(), key))
-
-    head = ft.Row(
-        [
-            ft.Column(
-                [look.quiet("Measured as"), ft.Text(method.name, size=look.TITLE, weight=ft.FontWeight.BOLD)],
-                spacing=0,
-                tight=True,
-                expand=True,
-            ),
-            look.secondary("Close" if is_open else "Change shape", lambda _: set_open(not is_open)),
-        ]
-    )
-    lines: list[ft.Control] = [head]
-    if not is_open:
-        lines.append(look.quiet(method.help))
-        return look.stack(*lines, spacing=6)
-    for group, heading in _GROUPS.items():
-        members = tuple((m.key, m.name) for m in known.values() if m.group == group)
-        if members:
-            lines += [ft.Text(heading, size=look.LABEL, weight=ft.FontWeight.BOLD)]
-            lines.append(look.choices(members, method.key, pick))
-    return look.stack(*lines, spacing=8)
-
-
-def _pace_line(app: App, visit: Visit, stood: Standing) -> ft.Control:
-    pace = app.pace_of(visit)
-    if stood.pace and pace:
-        said = f"{pace.person or 'Your pace'}: {stood.pace.figure.text(app.system)}"
-        return ft.Row(
-            [look.quiet(said, expand=True), look.plain("Pace", lambda _: app.go("/pace"))],
-        )
-    return ft.Row(
-        [
-            look.quiet("To measure in paces, walk a taped course once.", expand=True),
-            look.plain("Measure my pace", lambda _: app.go("/pace")),
-        ]
-    )
+def _pace_line(app: App, visit: Visit) -> ft.Control:
+    said = paced_with(app, visit)
+    if said:
+        button = look.plain("Change", lambda _: app.go("/pace"))
+    else:
+        said = "To measure in paces, walk a taped course once."
+        button = look.plain("Measure my pace", lambda _: app.go("/pace"))
+    return ft.Row([look.quiet(said, expand=True), button])
 
 
 def _result(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
@@ -97,10 +74,59 @@ def _result(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     drawn = [look.remark(warning) for warning in stood.outline.warnings]
     return [
         look.card(figure_list(stood.outline.figures, app.system, app.settings.confidence), *drawn),
-        look.card(sketch(stood.outline, app.system)),
+        look.keyed("drawing", Drawing, app, visit, stood),
         look.primary("On to the works", lambda _: app.go(f"/visit/{visit.id}/works"), ft.Icons.ARROW_FORWARD),
     ]
 
 
 def _only_missing(reading: Reading) -> bool:
     return all(sentence.startswith("Fill in") for sentence in reading.problems.values())
+
+
+@ft.component
+def Drawing(app: App, visit: Visit, stood: Standing) -> ft.Control:
+    """The sketch, and under it the length that was tapped."""
+    picked, pick = ft.use_state("")
+    if stood.outline is None:
+        return ft.Container()
+    lines: list[ft.Control] = [look.keyed("sketch", SketchView, stood.outline, app.system, pick)]
+    found = reading_at(visit, picked) if picked else None
+    if found is None:
+        lines.append(look.quiet("Tap a length to change it."))
+        return look.card(*lines, padding=ft.Padding.all(12))
+    item, name, stored = found
+    key, _, last = picked.rpartition(".")
+    hands = hands_for(app, visit, stood)
+    one = look.keyed(
+        f"one-{picked}",
+        FieldView,
+        _alone(item, last or key, name),
+        stored,
+        "" if not stored else stood.measured.problems.get(picked.split(".")[0], ""),
+        "",
+        hands.under(key) if key else hands,
+    )
+    lines.append(
+        ft.Container(
+            look.stack(one, ft.Row([look.plain("Done", lambda _: pick(""))]), spacing=4),
+            bgcolor=ft.Colors.SURFACE_CONTAINER_HIGH,
+            border_radius=8,
+            padding=ft.Padding.all(10),
+        )
+    )
+    return look.card(*lines, padding=ft.Padding.all(12))
+
+
+def _alone(item: Any, key: str, name: str) -> Any:
+    """A field drawn by itself, under its whole name and with the last piece of its path as its key."""
+    return replace(item, key=key, label=name, help="")
+
+
+def _more(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
+    lines: list[ft.Control] = []
+    if stood.outline is not None:
+        lines.append(
+            look.keyed("again", Again, app, visit, stood.twice, hands_for(app, visit, stood, "second"))
+        )
+    lines.append(look.keyed("levels", LevelSection, app, visit, hands_for(app, visit, stood, "levels")))
+    return lines

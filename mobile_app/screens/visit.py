@@ -16,15 +16,13 @@ STEPS = (("measure", "Measure"), ("works", "Works"), ("paper", "Paper"))
 
 def screen(app: App, visit: Visit, step: str) -> ft.Control:
     """The visit at one of its steps."""
-    if app.state.counting:
-        return counter(app, visit)
     sward = app.sward_of(visit)
     stood = app.standing(visit)
     draw = {"measure": measure.body, "works": works.body, "paper": paper.body}[step]
     tools: list[ft.Control] = []
     if app.book.undoable:
         tools.append(icon_button(ft.Icons.UNDO, "Undo", lambda _: app.undo(), ft.Colors.ON_SECONDARY))
-    return frame(
+    page = frame(
         app,
         sward.name,
         draw(app, visit, stood),
@@ -33,6 +31,12 @@ def screen(app: App, visit: Visit, step: str) -> ft.Control:
         tools=tools,
         top=_steps(app, visit, step),
     )
+    # The counter lies over the page, so that the page stays where it was scrolled to and as it was opened.
+    counting = bool(app.state.counting)
+    pieces: list[ft.Control] = [ft.Semantics(content=page, exclude_semantics=counting, key="page")]
+    if counting:
+        pieces.append(counter(app, visit))
+    return ft.Stack(pieces, expand=True, fit=ft.StackFit.EXPAND)
 
 
 def _steps(app: App, visit: Visit, step: str) -> ft.Control:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 import flet as ft
 
 from logic.field import Reading
+from logic.measure.outline import Outline
 from logic.records.types import Visit
 from logic.records.visits import (
     Standing,
@@ -17,14 +18,16 @@ from logic.records.visits import (
     without_work,
     work_given,
 )
-from logic.works.operation import Worked
+from logic.works.operation import Operation, Worked
 from logic.works.operations import operations
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.figures import figure_line, figure_list
 from mobile_app.parts.form import form_view
 from mobile_app.parts.frame import icon_button
+from mobile_app.parts.pictures import picture
 
+_ALWAYS = 3  # fields of a work that are never folded away
 _GROUPS = ("open up", "seed and sand", "feed and water", "check")
 
 
@@ -36,7 +39,17 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
         rows.append(look.secondary("Measure", lambda _: app.go(f"/visit/{visit.id}/measure")))
     for index, (entry, (worked, reading)) in enumerate(zip(visit.works, stood.planned, strict=True)):
         rows.append(
-            look.keyed(f"{index}-{entry['operation']}", _WorkCard, app, visit, index, entry, worked, reading)
+            look.keyed(
+                f"{index}-{entry['operation']}",
+                _WorkCard,
+                app,
+                visit,
+                index,
+                entry,
+                worked,
+                reading,
+                stood.outline,
+            )
         )
     if not visit.works:
         rows.append(look.title("What is to be done?"))
@@ -59,6 +72,7 @@ def _WorkCard(
     entry: Mapping[str, Any],
     worked: Worked | None,
     reading: Reading | None,
+    outline: Outline | None,
 ) -> ft.Control:
     """One work: headline figures always, its form and all figures when open."""
     has_values = bool(entry.get("values"))
@@ -74,38 +88,72 @@ def _WorkCard(
             look.plain("Close" if is_open else "Open", lambda _: set_open(not is_open)),
         ]
     )
-    lines: list[ft.Control] = [head]
-    if is_open and operation.help:
+    lines: list[ft.Control] = [head, *_headlines(app, worked)]
+    if not is_open:
+        if worked is None:
+            lines.append(look.remark("Something is still missing here. Open it."))
+        return look.card(*lines, spacing=12)
+    if operation.help:
         lines.append(look.quiet(operation.help))
-    if is_open:
-        lines.append(
-            form_view(
-                operation.form,
-                work_given(entry),
-                reading or Reading(None),
-                app.system,
-                lambda key, value: app.edit(with_work_value(app.visit_in_hand(), index, key, value)),
-                scope=f"{visit.id}-{index}-{operation.key}",
-            )
-        )
-    lines += _worked(app, worked, is_open)
-    if worked is None and not is_open:
-        lines.append(look.remark("Something is still missing here. Open it."))
-    if is_open:
-        lines.append(_tools(app, index, len(visit.works)))
+    lines.append(_form(app, visit, index, entry, operation, reading or Reading(None)))
+    if worked:
+        lines.append(look.rule())
+        lines.append(figure_list(worked.figures, app.system, app.settings.confidence))
+        lines += [look.remark(caution.sentence) for caution in worked.cautions]
+        drawn = picture(worked, outline) if outline else None
+        if drawn:
+            lines.append(drawn)
+    lines.append(_tools(app, index, len(visit.works)))
     return look.card(*lines, spacing=12)
 
 
-def _worked(app: App, worked: Worked | None, is_open: bool) -> list[ft.Control]:
+def _headlines(app: App, worked: Worked | None) -> list[ft.Control]:
+    """What one wants to see without opening: the few main figures, and what to look at."""
     if worked is None:
         return []
-    lines: list[ft.Control] = [look.rule()]
-    if not is_open:
-        lines += [figure_line(f.name, f.text(app.system)) for f in worked.figures if f.headline]
-        return lines + [look.remark(warning) for warning in worked.warnings]
-    lines.append(figure_list(worked.figures, app.system, app.settings.confidence))
-    lines += [look.remark(warning) for warning in worked.warnings]
-    return lines + [look.remark(caution.sentence) for caution in worked.cautions]
+    lines = [figure_line(f.name, f.text(app.system)) for f in worked.figures if f.headline]
+    return lines + [look.remark(warning) for warning in worked.warnings]
+
+
+def _form(
+    app: App, visit: Visit, index: int, entry: Mapping[str, Any], operation: Operation, reading: Reading
+) -> ft.Control:
+    """What must be said first; what has a usual value is folded away behind it."""
+    given = work_given(entry)
+    form = operation.form
+    asked = form.asked(form.way(given))
+    first = {f.key for place, f in enumerate(asked) if place < _ALWAYS or (f.required and not f.default)}
+    rest = [f.key for f in asked if f.key not in first]
+
+    def change(key: str, value: Any) -> None:
+        app.edit(with_work_value(app.visit_in_hand(), index, key, value))
+
+    def part(keys: Collection[str]) -> ft.Control:
+        scope = f"{visit.id}-{index}-{operation.key}"
+        return form_view(form, given, reading, app.system, change, scope, only=keys)
+
+    lines: list[ft.Control] = []
+    if form.ways:
+        pairs = tuple((way.key, way.label) for way in form.ways)
+        lines.append(look.choices(pairs, form.way(given), lambda key: change("way", key)))
+    lines.append(part(first))
+    if rest:
+        trouble = any(key in reading.problems or key in reading.warnings for key in rest)
+        lines.append(look.keyed("more", _More, len(rest), trouble, lambda: part(rest)))
+    return look.stack(*lines, spacing=16)
+
+
+@ft.component
+def _More(count: int, trouble: bool, draw: Callable[[], ft.Control]) -> ft.Control:
+    """The folded part of a form. It can't hide something that is wrong."""
+    is_open, set_open = ft.use_state(False)
+    shown = is_open or trouble
+    button = look.plain(
+        "Less" if shown else f"{count} more, with usual values",
+        lambda _: set_open(not is_open),
+        ft.Icons.EXPAND_LESS if shown else ft.Icons.EXPAND_MORE,
+    )
+    return look.stack(draw(), button) if shown else button
 
 
 def _tools(app: App, index: int, count: int) -> ft.Control:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from typing import Any
 
 from logic.records.book import Book
 from logic.records.types import Client, Sward, Visit
+from logic.records.visits import with_reading
 from mobile_app.app import App, State
 from tests.logic.records.memory import MemoryFolder
+
+PAUSE = 1.0  # s; longer than the app waits after the last key
 
 
 @dataclass
@@ -92,4 +96,17 @@ def stand(folder: MemoryFolder | None = None) -> Stand:
     return Stand(app, folder, device, drawn)
 
 
-Story = Callable[[Stand], Awaitable[None]]
+def played(story: Callable[[Stand], Awaitable[None]]) -> Stand:
+    """A story told to a new App, in an event loop as the app has one."""
+    hand = stand()
+
+    async def tell() -> None:
+        await story(hand)
+
+    asyncio.run(tell())
+    return hand
+
+
+def type_in(hand: Stand, key: str, text: str) -> None:
+    """Type one reading of the outline."""
+    hand.app.edit(with_reading(hand.app.visit_in_hand(), key, text))

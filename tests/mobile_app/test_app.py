@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
 
@@ -11,30 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from logic.errors import BadValue, NewerFormat, StorageFull
+from logic.errors import BadValue, NewerFormat
 from logic.records.book import Book
 from logic.records.types import Pace, Settings, Sward, Visit
 from logic.records.visits import draft, method_key, with_method, with_reading, with_work, without_work
 from tests.logic.records.memory import MemoryFolder
-from tests.mobile_app.stand import Stand, stand
-
-PAUSE = 1.0  # s; longer than the app waits after the last key
-
-
-def played(story: Callable[[Stand], Awaitable[None]]) -> Stand:
-    """A story told to a new App, in an event loop as the app has one."""
-    hand = stand()
-
-    async def tell() -> None:
-        await story(hand)
-
-    asyncio.run(tell())
-    return hand
-
-
-def type_in(hand: Stand, key: str, text: str) -> None:
-    hand.app.edit(with_reading(hand.app.visit_in_hand(), key, text))
-
+from tests.mobile_app.stand import PAUSE, Stand, played, stand, type_in
 
 # --- saving ---------------------------------------------------------------------------------------
 
@@ -88,74 +70,6 @@ def test_going_elsewhere_saves_first() -> None:
         hand.app.arrive("/")  # the phone's back button
         assert hand.app.state.visit is None
         assert draft(hand.app.book.get(Visit, visit.id)) == {"length": "12 m", "width": "5 m"}
-
-    played(story)
-
-
-# --- no room --------------------------------------------------------------------------------------
-
-
-def test_with_no_room_left_the_sentence_is_shown_and_what_was_typed_stays() -> None:
-    async def story(hand: Stand) -> None:
-        visit = hand.open_visit()
-        type_in(hand, "length", "12 m")
-        hand.app.save_now()
-        hand.fill_up()
-        type_in(hand, "width", "5 m")
-        await asyncio.sleep(PAUSE)
-        assert hand.said == StorageFull.default
-        assert draft(hand.app.visit_in_hand()) == {"length": "12 m", "width": "5 m"}
-        for leave in (lambda: hand.app.go("/"), hand.app.leave_visit, lambda: hand.app.arrive("/settings")):
-            leave()
-            assert hand.said == StorageFull.default
-            assert draft(hand.app.visit_in_hand())["width"] == "5 m"
-            assert hand.app.state.place == f"/visit/{visit.id}/measure"
-        assert hand.device.places[-1] == f"/visit/{visit.id}/measure"  # the address follows
-        hand.folder.quota = None
-        hand.app.go("/")
-        assert draft(hand.app.book.get(Visit, visit.id)) == {"length": "12 m", "width": "5 m"}
-
-    played(story)
-
-
-def test_with_no_room_left_one_can_still_go_and_look() -> None:
-    async def story(hand: Stand) -> None:
-        visit = hand.open_visit()
-        hand.app.go("/")
-        hand.fill_up()
-        for place in (f"/visit/{visit.id}/works", "/settings", f"/sward/{visit.sward_id}", "/"):
-            hand.app.go(place)
-            assert hand.app.state.place == place
-
-    played(story)
-
-
-def test_a_change_that_could_not_be_saved_is_not_called_done() -> None:
-    async def story(hand: Stand) -> None:
-        visit = with_work(hand.open_visit(), "rolling")
-        hand.app.edit(visit)
-        hand.app.save_now()
-        hand.fill_up()
-        hand.app.edit_undoable(without_work(hand.app.visit_in_hand(), 0), "take out a work")
-        assert hand.said == StorageFull.default
-        assert hand.app.visit_in_hand().works == visit.works
-        hand.app.delete(hand.app.sward_of(visit))
-        assert hand.said == StorageFull.default
-        assert hand.app.book.has(Sward, visit.sward_id)
-        assert not hand.app.save_all([Sward(name="Front")], "add Front")
-        assert hand.said == StorageFull.default
-
-    played(story)
-
-
-def test_a_visit_that_could_not_be_started_is_not_said_to_be_gone() -> None:
-    async def story(hand: Stand) -> None:
-        visit = hand.open_visit()
-        hand.app.leave_visit()
-        hand.fill_up()
-        hand.app.start_visit(hand.app.sward_of(visit))
-        assert hand.said == StorageFull.default
-        assert hand.app.state.place == f"/sward/{visit.sward_id}"
 
     played(story)
 

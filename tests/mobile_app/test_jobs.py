@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import asyncio
 import io
 import json
 import unicodedata
-from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from typing import Any
 
@@ -20,17 +18,7 @@ from logic.records.reckon import reckon
 from logic.records.types import Client, Settings, Sward, Visit
 from logic.records.visits import draft, with_reading, with_work, with_work_value
 from mobile_app.jobs import bring_in, file_name, give_out, load_demo, make_summary
-from tests.mobile_app.stand import Stand, stand
-
-
-def played(story: Callable[[Stand], Awaitable[None]]) -> Stand:
-    hand = stand()
-
-    async def tell() -> None:
-        await story(hand)
-
-    asyncio.run(tell())
-    return hand
+from tests.mobile_app.stand import Stand, played, stand
 
 
 def measured(hand: Stand) -> Visit:

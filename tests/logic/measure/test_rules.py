@@ -21,12 +21,12 @@ def oval_widths(d: float) -> tuple[list[float], list[float]]:
     ("d", "by_lines", "by_curves"), [(2.0, -7.1, -2.9), (1.0, -2.5, -1.0), (0.5, -0.9, -0.4)]
 )
 def test_offsets_across_an_oval(d: float, by_lines: float, by_curves: float) -> None:
-    """Errors in per cent worked out apart; the ± told comes within a quarter of them."""
+    """Errors in per cent worked out apart; the ± told covers them, and not wastefully."""
     x, h = oval_widths(d)
     lines, curves = trapezoid(x, h) / OVAL - 1, sum(run.area for run in simpson_runs(x, h)) / OVAL - 1
     assert (100 * lines, 100 * curves) == pytest.approx((by_lines, by_curves), abs=0.06)
     assert shape_margin(x, h, simpson=False) / OVAL == pytest.approx(-lines, rel=0.25)
-    assert shape_margin(x, h, simpson=True) / OVAL == pytest.approx(-curves, rel=0.25)
+    assert -curves < shape_margin(x, h, simpson=True) / OVAL < -2 * curves
 
 
 def test_nothing_is_told_where_the_edge_is_straight() -> None:
@@ -38,7 +38,7 @@ def test_differences_that_cancel_are_told_all_the_same() -> None:
     x, h = [float(i) for i in range(5)], [4.0, 5.0, 4.0, 3.0, 4.0]
     assert trapezoid(x, h) == sum(run.area for run in simpson_runs(x, h))
     each = 1 / 3  # between parabola and lines over two strips of 1 m that bend by 1 m
-    assert shape_margin(x, h, simpson=True) == pytest.approx(0.64 * each * math.sqrt(2), rel=0.01)
+    assert shape_margin(x, h, simpson=True) == pytest.approx(each * math.sqrt(2), rel=0.01)
 
 
 @pytest.mark.parametrize(
