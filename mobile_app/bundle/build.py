@@ -69,9 +69,10 @@ def build(
         _clear(out)
         progress("Gathering the app", 0.05)
         files = _contents(instead or {})
+        sizes = site.sizes(files)
         build = site.build_id({**files, "options": f"{options.base_href} {options.hub}".encode()})
         files = {f"b/{build}/{path}": data for path, data in files.items()}
-        page = site.index(build, options.base_href, options.hub)
+        page = site.index(build, options.base_href, options.hub, sizes)
         files[f"b/{build}/index.html"] = page
         files["manifest.json"] = site.manifest()
         files |= site.pictures()
@@ -96,7 +97,7 @@ def _contents(instead: Mapping[str, bytes]) -> dict[str, bytes]:
     files |= {f"assets/fonts/{path.name}": path.read_bytes() for path in fonts}
     for name in site.SCRIPTS:
         files[name] = (sources.WEB / name).read_bytes()
-    files["worker.js"] = site.fill("worker.js", lock=client.lock_file())
+    files["python.js"] = site.fill("python.js", lock=client.lock_file())
     own = {member.name: member.data for member in sources.project_members()} | dict(instead)
     members = [*sources.package_members(), *(sources.Member(name, data) for name, data in own.items())]
     files["app.tar"] = archive.pack(members)

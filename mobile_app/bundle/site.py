@@ -14,7 +14,18 @@ NAME = "Swardwright"
 DESCRIPTION = (
     "Works out, records and reports the renovation of small lawns and putting greens, with no signal."
 )
-SCRIPTS = ("recovery.js", "start.js", "link.js", "sheet.js", "update.js", "archive.js")
+SCRIPTS = (
+    "recovery.js",
+    "start.js",
+    "link.js",
+    "sheet.js",
+    "motion.js",
+    "update.js",
+    "archive.js",
+    "worker.js",
+    "maker.js",
+    "snapshot.js",
+)
 
 
 @dataclass(frozen=True)
@@ -67,8 +78,12 @@ def fill(template: str, **values: str) -> bytes:
     return re.sub(r"\{\{(\w+)\}\}", lambda found: values[found[1]], text).encode()
 
 
-def index(build: str, base_href: str, hub: str) -> bytes:
-    """The page. `base_href` is "./" or the absolute path that the site is served under."""
+def index(build: str, base_href: str, hub: str, sizes: dict[str, int]) -> bytes:
+    """The page.
+
+    base_href: "./" or the absolute path that the site is served under.
+    sizes: bytes of a first visit by engine.
+    """
     return fill(
         "index.html",
         base_href=escape(base_href),
@@ -77,6 +92,7 @@ def index(build: str, base_href: str, hub: str) -> bytes:
         name=NAME,
         build=build,
         hub=escape(hub),
+        sizes=escape(json.dumps(sizes)),
         root=f"b/{build}/",
         style=(WEB / "style.css").read_text("utf-8"),
     )
@@ -96,6 +112,15 @@ def pictures() -> dict[str, bytes]:
     found = {f"icons/{p.name}": p.read_bytes() for p in sorted(folder.glob("*.png"))}
     favicon = found.get("icons/favicon.png") or found.get("icons/icon-192.png")
     return found | ({"favicon.png": favicon} if favicon else {})
+
+
+def sizes(files: dict[str, bytes]) -> dict[str, int]:
+    """Bytes that each engine's first visit fetches, unpacked; `files` by their path inside the build."""
+    needed = {path: len(data) for path, data in files.items() if path not in REFERENCE}
+    return {
+        engine: sum(size for path, size in needed.items() if ENGINES.get(path, engine) == engine)
+        for engine in set(ENGINES.values())
+    }
 
 
 def build_id(files: dict[str, bytes]) -> str:

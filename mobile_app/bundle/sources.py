@@ -114,9 +114,10 @@ def licences() -> str:
     parts = []
     for name in PACKAGES:
         found = metadata.distribution(name)
-        stated = (
-            found.metadata.get("License-Expression") or found.metadata.get("License") or "see its project"
-        )
+        given = {
+            key: found.metadata[key] for key in ("License-Expression", "License") if key in found.metadata
+        }
+        stated = next(filter(None, given.values()), "see its project")
         parts.append(f"{found.metadata['Name']} {found.version}, licence: {stated.splitlines()[0]}\n")
         for file in sorted(found.files or (), key=str):
             if file.suffix != ".py" and file.name.lower().startswith(("licen", "copying", "notice")):

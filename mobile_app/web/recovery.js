@@ -80,6 +80,7 @@
     if (document.getElementById("sw-recovery")) return;
     running = false;
     clearTimeout(timer);
+    console.error(`Swardwright did not start: ${reason}`);
     globalThis.swLink?.stop();
     const note = element("p", "", "sw-detail");
     note.setAttribute("aria-live", "polite");
@@ -95,7 +96,7 @@
     full("sw-recovery", "Swardwright did not start", [
       "Your records are still on this phone. Try again first; if that does not help, save your records, " +
         "then clear the stored copy of the app and open it again with a signal. Clearing never removes records.",
-      element("p", String(reason).slice(0, 600), "sw-detail"),
+      element("p", String(reason).trim().split("\n").at(-1).slice(0, 300), "sw-detail"),
       note,
     ], buttons);
   }

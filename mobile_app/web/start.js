@@ -1,8 +1,10 @@
 // Starts the app: guards against a second tab, starts the client beside Python, shows headway, hands over.
 
 import { on, tell } from "./link.js";
+import { startMotion, stopMotion } from "./motion.js";
 import { offerFile } from "./sheet.js";
-import { watchUpdates } from "./update.js";
+import { makeSnapshotLater } from "./snapshot.js";
+import { engine, megabytes, watchUpdates } from "./update.js";
 
 const recovery = globalThis.swRecovery;
 const root = new URL(".", import.meta.url);
@@ -39,11 +41,38 @@ function progress(text, percent) {
   if (text) document.getElementById("sw-step").textContent = text;
 }
 
-for (const [kind, [text, percent]] of Object.entries(steps)) on(kind, () => progress(text, percent));
+for (const [kind, [text, percent]] of Object.entries(steps)) {
+  on(kind, () => {
+    performance.mark(`sw-${kind}`);
+    progress(text, percent);
+  });
+}
 on("failed", ({ reason }) => recovery.show(reason));
 on("offer-file", offerFile);
+on("motion-start", startMotion);
+on("motion-stop", stopMotion);
+// Remembered apart from the book, so that a book that the browser has cleared is missed.
+on("book-kept", () => { try { localStorage.setItem("sw-known", "1"); } catch { /* private window */ } });
+const known = () => { try { return localStorage.getItem("sw-known") === "1"; } catch { return false; } };
 
-const firstFrame = new Promise((resolve) => addEventListener("flutter-first-frame", resolve, { once: true }));
+// On a first visit the bytes count: what this window and the worker have fetched, of all there is to fetch.
+const whole = JSON.parse(meta("sw-sizes"))[engine];
+const firstVisit = !navigator.serviceWorker?.controller;
+let fetched = 0;
+function count(bytes) {
+  fetched = Math.min(whole, fetched + bytes);
+  if (firstVisit) progress(`Fetching the app: ${megabytes(fetched)} of ${megabytes(whole)} MB`, 4 + 60 * fetched / whole);
+  else recovery.alive();
+}
+on("fetched", ({ bytes }) => count(bytes));
+new PerformanceObserver((list) => {
+  for (const entry of list.getEntries()) count(entry.decodedBodySize);
+}).observe({ type: "resource", buffered: true });
+
+const firstFrame = new Promise((resolve) => addEventListener("flutter-first-frame", () => {
+  performance.mark("sw-client");
+  resolve();
+}, { once: true }));
 const shown = new Promise((resolve) => on("shown", resolve));
 const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));
 
@@ -112,9 +141,9 @@ async function run() {
   const client = document.createElement("script");
   client.src = new URL("flutter_bootstrap.js", root);
   document.head.append(client);
-  const facts = { build: meta("sw-build"), hub: meta("sw-hub"), demo: asked.has("demo"), standalone:
+  const facts = { known: known(), build: meta("sw-build"), hub: meta("sw-hub"), demo: asked.has("demo"), standalone:
     matchMedia("(display-mode: standalone)").matches || navigator.standalone === true };
-  tell("go", { facts: { ...facts, persisted: await navigator.storage.persisted().catch(() => false) } });
+  tell("go", { documentUrl: document.URL, facts: { ...facts, persisted: await navigator.storage.persisted().catch(() => false) } });
   persistence().then((persisted) => tell("facts", { facts: { persisted } }));
 
   await Promise.all([shown, firstFrame]);
@@ -123,12 +152,12 @@ async function run() {
   performance.mark("sw-first-control");
   document.getElementById("sw-splash")?.remove();
   recovery.started();
-  tell("settled");
+  makeSnapshotLater(meta("sw-build"));
 }
 
 addEventListener("pagehide", () => tell("close"));
 // A page brought back from the browser's memory has a book that was closed on leaving: start afresh.
 addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
 
-watchUpdates({ progress, tell, started: Promise.all([shown, firstFrame]), build: meta("sw-build") });
+watchUpdates({ tell, started: Promise.all([shown, firstFrame]), build: meta("sw-build") });
 run().catch((error) => recovery.show(error));

@@ -105,6 +105,8 @@ async function started(build) {
   for (const name of await caches.keys()) {
     if (name.startsWith(`${STORE}build `) && !keep.includes(name)) await caches.delete(name);
   }
+  const snapshots = await caches.open(`${STORE}snapshots`);
+  for (const { url } of await snapshots.keys()) if (!url.startsWith(address(`b/${build}/`))) await snapshots.delete(url);
 }
 
 async function answer(request) {

@@ -4,10 +4,10 @@ const { button } = globalThis.swRecovery;
 const HOUR_MS = 3600000;
 
 // The same question as the client's loader asks, so that the copy of the engine it will want is the one stored.
-const engine = typeof ImageDecoder !== "undefined" && navigator.vendor === "Google Inc."
+export const engine = typeof ImageDecoder !== "undefined" && navigator.vendor === "Google Inc."
   && typeof Intl.v8BreakIterator !== "undefined" && typeof Intl.Segmenter !== "undefined" ? "chromium" : "full";
 
-function megabytes(count) {
+export function megabytes(count) {
   return (count / 1e6).toFixed(1);
 }
 
@@ -23,8 +23,22 @@ function offer(apply) {
   document.body.append(strip);
 }
 
+// On a first visit, after the first page: the app is being kept for use without a signal.
+function storing({ done, total }) {
+  let line = document.getElementById("sw-storing");
+  if (!line) {
+    line = document.createElement("div");
+    line.id = "sw-storing";
+    line.className = "sw-strip sw-low";
+    line.setAttribute("role", "status");
+    document.body.append(line);
+  }
+  line.textContent = `Keeping the app on this phone: ${megabytes(done)} of ${megabytes(total)} MB`;
+  if (done === total) line.remove();
+}
+
 /** Registers the service worker and offers what it finds. `started` settles when this build shows its first page. */
-export function watchUpdates({ progress, tell, started, build }) {
+export function watchUpdates({ tell, started, build }) {
   const worker = navigator.serviceWorker;
   const update = { ready: false, canGoBack: false, apply: () => {}, goBack: () => {}, engine };
   globalThis.swUpdate = update;
@@ -49,16 +63,16 @@ export function watchUpdates({ progress, tell, started, build }) {
   };
 
   worker.addEventListener("message", ({ data }) => {
-    if (data.swardwright === "stored") {
-      progress(data.done < data.total ? `Storing the app: ${megabytes(data.done)} of ${megabytes(data.total)} MB` : "",
-        4 + 25 * data.done / data.total);
-    }
+    if (data.swardwright === "stored" && data.build === build) storing(data);
     if (data.swardwright === "switched" && agreed) location.reload();
     if (data.swardwright === "builds") update.canGoBack = Boolean(data.previous) && data.previous !== build;
   });
 
+  // A first visit stores the app after its first page is up: the two would only slow each other down.
+  const turn = worker.controller ? Promise.resolve() : started;
   const url = new URL(`sw.js?engine=${engine}`, document.baseURI);
-  worker.register(url, { scope: new URL(".", document.baseURI).pathname, updateViaCache: "none" }).then((registration) => {
+  const scope = new URL(".", document.baseURI).pathname;
+  turn.then(() => worker.register(url, { scope, updateViaCache: "none" })).then((registration) => {
     const watch = (installing) => installing?.addEventListener("statechange", () => {
       if (installing.state === "installed" && registration.active && registration.waiting) found(registration);
     });

@@ -1,23 +1,17 @@
-// Python's worker: wakes Pyodide, lays out the app's files, runs the app when the window says "go".
+// Python's worker: wakes Python, from a snapshot when there is one, and runs the app when the window says "go".
 
-import { loadPyodide } from "./pyodide/pyodide.mjs";
-import { unpack } from "./archive.js";
+import { countBytes, dropSnapshot, plainStart, restoredStart, storedSnapshot } from "./python.js";
 
-const root = new URL(".", import.meta.url);
-const HOME = "/app";
 const say = (kind, more = {}) => self.postMessage({ swardwright: kind, ...more });
-const bytesOf = async (path) => {
-  const response = await fetch(new URL(path, root));
-  if (!response.ok) throw new Error(`${path}: ${response.status}`);
-  return new Uint8Array(await response.arrayBuffer());
-};
 
 // For the app: what the window knows (persisted, build, hub, demo, standalone), and three hooks that it may set.
 self.swardwright = {};
 self.swardwrightClose = null; // () => void: release the book's files, the page is going
+self.swardwrightMotion = null; // (message) => void: samples of the motion sensor, or why there are none
 self.swardwrightNote = null; // (kind) => void: "facts" changed, "update-ready"
-self.flet_js = { documentUrl: "", args: null };
+self.flet_js = { documentUrl: self.location.href, args: null };
 
+let python = null;
 let go;
 const mayRun = new Promise((resolve) => { go = resolve; });
 const early = [];
@@ -29,31 +23,48 @@ self.onmessage = ({ data }) => {
     return;
   }
   switch (data.swardwright) {
-    case "go": Object.assign(self.swardwright, data.facts); go(); break;
+    case "go":
+      self.flet_js.documentUrl = data.documentUrl;
+      Object.assign(self.swardwright, data.facts);
+      go();
+      break;
     case "facts": Object.assign(self.swardwright, data.facts); self.swardwrightNote?.("facts"); break;
     case "update-ready": self.swardwright.updateReady = true; self.swardwrightNote?.("update-ready"); break;
+    case "motion": self.swardwrightMotion?.(data); break;
     case "close": self.swardwrightClose?.(); break;
+    case "modules?": say("modules", { modules: loadedModules() }); break;
   }
 };
+
+function loadedModules() {
+  return python.runPython("import sys; '\\n'.join(sys.modules)").split("\n");
+}
 
 function toClient(message) {
   const bytes = message.toJs();
   self.postMessage(bytes, [bytes.buffer]);
 }
 
+// Any doubt about a snapshot ends here: it is dropped, and the window starts a fresh worker the plain way.
+async function wake() {
+  const snapshot = self.name === "plain" ? null : await storedSnapshot().catch(() => null);
+  if (!snapshot) return plainStart({}, () => say("runtime"));
+  try {
+    say("restoring");
+    const restored = await restoredStart(snapshot.bytes, () => say("runtime"));
+    if (!(await snapshot.sound)) throw new Error("the snapshot's bytes have changed");
+    return restored;
+  } catch (error) {
+    await dropSnapshot();
+    say("start-plainly", { reason: String(error?.message || error) });
+    return null;
+  }
+}
+
 async function start() {
-  const archive = bytesOf("app.tar");
-  const python = await loadPyodide({
-    indexURL: new URL("pyodide/", root).href,
-    lockFileContents: {{lock}},
-    packageBaseUrl: new URL("pyodide/", root).href,
-    stdout: (text) => console.log(text),
-    stderr: (text) => console.error(text),
-  });
-  say("runtime");
-  unpack(await archive, python.FS, HOME);
+  python = await wake();
+  if (!python) return;
   say("packages");
-  python.runPython(`import sys; sys.path[:0] = ["${HOME}", "${HOME}/__pypackages__"]`);
   python.registerJsModule("flet_js", self.flet_js);
   await mayRun;
   say("app");
@@ -63,4 +74,5 @@ async function start() {
   say("initialized");
 }
 
+countBytes((bytes) => say("fetched", { bytes }));
 start().catch((error) => say("failed", { reason: String(error?.message || error) }));
