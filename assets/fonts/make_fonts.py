@@ -61,7 +61,9 @@ def add_ticked_boxes(font: TTFont, cmap: dict[int, str]) -> None:
         shift = [(getattr(box, a) + getattr(box, b)) / 2 - 0.6 * (getattr(sign, a) + getattr(sign, b)) / 2
                  for a, b in (("xMin", "xMax"), ("yMin", "yMax"))]  # fmt: skip
 
-        def draw(pen: TTGlyphPen, square: str = square, inner: str = inner, shift: list[float] = shift) -> None:
+        def draw(
+            pen: TTGlyphPen, square: str = square, inner: str = inner, shift: list[float] = shift
+        ) -> None:
             pen.addComponent(square, (1, 0, 0, 1, 0, 0))
             pen.addComponent(inner, (0.6, 0, 0, 0.6, round(shift[0]), round(shift[1])))
 
@@ -93,7 +95,9 @@ def prepared(source: Path, style: str, features: list[str]) -> TTFont:
         table.cmap = {c: g for c, g in cmap.items() if table.format != 4 or c <= 0xFFFF}
     options = Options(layout_features=features, hinting=False, notdef_outline=True, name_IDs=["*"])
     subsetter = Subsetter(options)
-    subsetter.populate(unicodes=[c for a, b in WANTED for c in range(a, b + 1)] + list(ALIASES) + [0x2611, 0x2612])
+    subsetter.populate(
+        unicodes=[c for a, b in WANTED for c in range(a, b + 1)] + list(ALIASES) + [0x2611, 0x2612]
+    )
     subsetter.subset(font)
     for tag in ("STAT", "gasp", "prep", *(() if features else ("GSUB", "GPOS", "GDEF"))):
         if tag in font:
@@ -128,8 +132,12 @@ def catch_all(font: TTFont) -> None:
     add_glyph(font, empty, 0, lambda pen: None)
     font.setGlyphOrder([*order, box, empty])
     unseen = {"Mn", "Me", "Cf", "Cc", "Zl", "Zp"}
-    whole = {c: real.get(c) or (empty if unicodedata.category(chr(c)) in unseen else box) for c in code_points()}
-    whole.update({c: real[0x20] for c in code_points() if unicodedata.category(chr(c)) == "Zs" and c not in real})
+    whole = {
+        c: real.get(c) or (empty if unicodedata.category(chr(c)) in unseen else box) for c in code_points()
+    }
+    whole.update(
+        {c: real[0x20] for c in code_points() if unicodedata.category(chr(c)) == "Zs" and c not in real}
+    )
     table = cmap_format_13(13)
     table.platformID, table.platEncID, table.language, table.reserved, table.length = 3, 10, 0, 0, 0
     table.nGroups, table.cmap = 0, whole

@@ -156,7 +156,9 @@ class Phone:
 
     def wait_shown(self, seconds: float = 60) -> None:
         try:
-            until(lambda: self.ask(SHOWN), seconds, "first control on the screen")
+            ended = f"{SHOWN} || document.getElementById('sw-recovery') !== null"
+            until(lambda: self.ask(ended), seconds, "first control on the screen")
+            assert self.ask(SHOWN), "The app did not start."
         except AssertionError as late:
             raise AssertionError("\n".join((str(late), *self.said[-20:], *self.troubles))) from late
 

@@ -1,4 +1,4 @@
-"""Contrast of the look, by the formulas of WCAG 2.2: relative luminance and contrast ratio, in its glossary."""
+"""Contrast of the look, by the formulas of WCAG 2.2 (glossary): relative luminance, contrast ratio."""
 
 from __future__ import annotations
 
