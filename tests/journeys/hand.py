@@ -8,10 +8,11 @@ from playwright.sync_api import Locator
 
 from tests.journeys.phone import Phone, until
 
-_WORDS = """() =>
-  [...document.querySelectorAll('flt-semantics, flt-semantics input, flt-semantics textarea')]
-    .map(e => [e.getAttribute('aria-label'), e.firstElementChild ? '' : e.innerText, e.value].join(' '))
-    .join('\\n')"""
+_WORDS = """() => {
+  const host = document.querySelector('flt-semantics-host') || document.body;
+  const said = [...host.querySelectorAll('*')].map(e => [e.getAttribute('aria-label'), e.value].join(' '));
+  return host.innerText + '\\n' + said.join('\\n');
+}"""
 
 
 class Hand:
@@ -56,15 +57,15 @@ class Hand:
         box.wait_for(state="attached")
         self.reach(box)
         box.click()
-        until(lambda: box.evaluate("e => e === document.activeElement"), 5, f"{label} takes the focus")
+        until(lambda: box.evaluate("e => e === document.activeElement"), 20, f"{label} takes the focus")
         self.phone.page.wait_for_timeout(150)
         keyboard = self.phone.page.keyboard
         keyboard.press("Control+A")
         keyboard.press("Delete")
         keyboard.type(text, delay=25)
-        until(lambda: box.input_value() == text, 5, f"{label} shows {text}")
+        until(lambda: box.input_value() == text, 20, f"{label} shows {text}")
 
-    def sees(self, text: str, seconds: float = 15) -> None:
+    def sees(self, text: str, seconds: float = 40) -> None:
         """Waits until this text is on the screen, in words or in a label, scrolling down the page for it."""
         start = time.monotonic()
 

@@ -189,6 +189,11 @@ class Phone:
         """The control wrapped in ft.Semantics(identifier=…)."""
         return self.page.locator(f'[flt-semantics-identifier="{identifier}"]')
 
+    def heard(self, words: str) -> bool:
+        """Whether the page's console has said `words` by now."""
+        self.page.wait_for_timeout(20)  # lets Playwright take in what the page has sent
+        return any(words in line for line in self.said)
+
     def left_the_origin(self) -> list[str]:
         """Requests that went to another origin. What the security policy stopped never left."""
         outside = [

@@ -48,15 +48,17 @@ def _walk_the_course(hand: Hand) -> None:
         pad.click()
     hand.tap("Undo")
     hand.tap("Use 27 paces")
-    hand.type("2", "26,5")
-    hand.type("3", "27")
+    hand.type("Walk 2", "26,5")
+    hand.type("Walk 3", "27")
     hand.tap("Use this pace")
 
 
 def _pace_the_green(hand: Hand) -> None:
     hand.tap("in paces", 0)
+    hand.button("Count the length").wait_for(state="attached")
     hand.type("Length", "16")
     hand.tap("in paces", 1)
+    hand.button("Count the width").wait_for(state="attached")
     hand.type("Width", "9.5")
     hand.sees("m²")
 
