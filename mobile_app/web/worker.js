@@ -9,6 +9,7 @@ self.swardwright = {};
 self.swardwrightClose = null; // () => void: release the book's files, the page is going
 self.swardwrightMotion = null; // (message) => void: samples of the motion sensor, or why there are none
 self.swardwrightNote = null; // (kind) => void: "facts" changed, "update-ready"
+self.swardwrightMakeRoom = dropSnapshot; // for the app when its records run out of room
 self.flet_js = { documentUrl: self.location.href, args: null };
 
 let python = null;
