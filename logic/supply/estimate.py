@@ -137,10 +137,15 @@ def _material_line(buying: Buying, terms: Terms) -> Line | None:
         return None
     price = price_of("price", buying.need.material.name, buying.cost.money, terms.profit, terms.profit_kind)
     return Line(
-        f"buy_{buying.need.material.key}", buying.need.material.name, price.money, "material",
+        f"buy_{buying.need.material.key}",
+        buying.need.material.name,
+        price.money,
+        "material",
         buying.packs_text,
-        terms.tax_rate, cost=buying.cost.money.rounded(), steps=(*buying.cost.working(), *price.working()),
-    )  # fmt: skip
+        terms.tax_rate,
+        cost=buying.cost.money.rounded(),
+        steps=(*buying.cost.working(), *price.working()),
+    )
 
 
 def _extra_line(extra: Extra, terms: Terms) -> Line:

@@ -1,5 +1,4 @@
-"""Which packs to buy: the cheapest set that covers a need, exactly, with delivery and least orders counted
-in.
+"""Which packs to buy: the cheapest set that covers a need, exactly, delivery and least orders counted in.
 
 An unbounded covering knapsack with a charge paid once for each kind of pack. The kinds are taken one after
 the other; of all the part sets so far only those are kept that could still become the best: none costs more
