@@ -16,6 +16,7 @@ from typing import Any
 from logic.errors import BrokenFile, FileError, NewerFormat
 from logic.records.entry import canonical
 from logic.records.folder import BLOB_NAMES, Folder, read_all
+from logic.records.nesting import is_deeper
 from logic.records.types import Json
 
 FORMAT = "swardwright-backup/1"
@@ -54,14 +55,14 @@ def unpack(data: bytes) -> dict[str, dict[str, dict[str, Any]]]:
     """The tables in a backup. Raises BrokenFile or NewerFormat with one sentence."""
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            manifest = json.loads(_member(archive, MANIFEST))
+            manifest = _parsed(_member(archive, MANIFEST))
             _check_format(manifest)
             records = _member(archive, RECORDS)
         if hashlib.sha256(records).hexdigest() != manifest["files"][RECORDS]["sha256"]:
             raise BrokenFile(
                 "This backup is damaged: its records do not match its manifest. Nothing was changed."
             )
-        tables: dict[str, dict[str, dict[str, Any]]] = json.loads(records)
+        tables: dict[str, dict[str, dict[str, Any]]] = _parsed(records)
         canonical(tables)  # what cannot be written is refused here, before anything is changed
         _check_shape(tables)
     except FileError:
@@ -117,6 +118,13 @@ def _member(archive: zipfile.ZipFile, name: str) -> bytes:
     if len(data) > LARGEST:
         raise BrokenFile("This backup is too large to be one of Swardwright's. Nothing was changed.")
     return data
+
+
+def _parsed(data: bytes) -> Any:
+    text = data.decode("utf-8")
+    if is_deeper(text, DEEPEST + 8):  # documents lie some levels down; how deep each is, is asked later
+        raise ValueError
+    return json.loads(text)
 
 
 def _check_format(manifest: Json) -> None:

@@ -13,6 +13,7 @@ from typing import Any
 
 from logic.errors import BadValue, BrokenFile, NewerFormat
 from logic.numbers import said
+from logic.records.nesting import is_deeper
 
 FORMAT = "swardwright-job/1"
 LARGEST = 5_000_000
@@ -36,10 +37,12 @@ def loads(text: str | bytes) -> dict[str, Any]:
     try:
         if isinstance(text, bytes):
             text = text.decode("utf-8-sig")
+        if is_deeper(text, _DEEPEST):
+            raise BrokenFile("This job file is broken: its parts lie too deep within one another.")
         job = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_once_each)
-    except (ValueError, RecursionError):
+    except ValueError:
         raise BrokenFile("This is not a job file: it is not readable as JSON.") from None
-    _refuse_odd(job)
+    _refuse_half_characters(job)
     if not isinstance(job, dict) or "format" not in job:
         raise BrokenFile("This is not a job file: it doesn't say its format.")
     _check_format(job["format"])
@@ -84,17 +87,15 @@ def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return made
 
 
-def _refuse_odd(value: Any, depth: int = 0) -> None:
-    """Refuse what JSON can say but nobody can store or print: half characters, endless nesting."""
-    if depth > _DEEPEST:
-        raise BrokenFile("This job file is broken: its parts lie too deep within one another.")
+def _refuse_half_characters(value: Any) -> None:
+    """Refuse what JSON can say but nobody can store or print."""
     if isinstance(value, str) and any("\ud800" <= letter <= "\udfff" for letter in value):
         raise BrokenFile("This job file is broken: it has text in it that can't be read.")
     if isinstance(value, dict):
         value = [*value, *value.values()]
     if isinstance(value, list):
         for item in value:
-            _refuse_odd(item, depth + 1)
+            _refuse_half_characters(item)
 
 
 def _no_constant(name: str) -> float:
