@@ -47,5 +47,7 @@ def check() -> Callable[[str], CheckRow]:
     for path in sorted(Path(__file__).parent.glob("*.csv")):
         with path.open(encoding="utf-8", newline="") as file:
             for row in csv.DictReader(file):
+                if "inputs" not in row:  # tables of another shape are read by their own tests
+                    break
                 found[row["id"]] = CheckRow(row["id"], row["inputs"], row["expected"], row["tolerance"])
     return found.__getitem__
