@@ -38,7 +38,7 @@ _BARE = {
     "dense": True,
 }
 
-_PATIENCE = 20  # times 0.05 s that one waits for a box that is being drawn
+_TRIES = 20  # that one makes to reach a box that is being drawn
 
 #: Where a box puts itself so that another can send the person on to it: place → field.
 Shelf = dict[int, ft.TextField]
@@ -46,19 +46,21 @@ Shelf = dict[int, ft.TextField]
 
 def go_to(shelf: Shelf, place: int) -> None:
     """Send the person on to the box with that number, as soon as it has been drawn."""
-    ft.context.page.run_task(_go_to, shelf, place)
+    page = ft.context.page
+    page.run_task(_go_to, page, shelf, place)
 
 
-async def _go_to(shelf: Shelf, place: int) -> None:
-    for _ in range(_PATIENCE):
+async def _go_to(page: ft.Page, shelf: Shelf, place: int) -> None:
+    for _ in range(_TRIES):
+        await asyncio.sleep(0.05)  # a field that has just been made is not on the screen yet, and hears nothing
         field = shelf.get(place)
         try:
             if field is not None:
-                await field.focus()  # type: ignore[no-untyped-call]
+                # Not field.focus(): a field that is kept between drawings does not know the page it is on.
+                await page.session.invoke_method(field._i, "focus", None, timeout=0.6)
                 return
-        except RuntimeError:  # made, but not on the page yet
-            pass
-        await asyncio.sleep(0.05)
+        except (TimeoutError, RuntimeError):
+            continue
 
 
 def text_box(

@@ -101,25 +101,20 @@ def _number(item: Field, stored: Any, hands: Hands) -> ft.Control:
     hint = f"{usual} {suffix}".strip()  # an empty box says its unit, and what is taken when it stays so
     row: list[ft.Control] = [text_box(item.label, seen.text, typed, suffix, ft.KeyboardType.NUMBER, hint)]
     if cells.signed(item):
-        row.append(_beside(cells.sign_button(item.name(), seen.text, typed)))
+        row.append(cells.sign_button(item.name(), seen.text, typed))
     if not item.paces:
-        return ft.Row(row, spacing=8)
+        return ft.Row(row, spacing=8, vertical_alignment=ft.CrossAxisAlignment.END)
 
     def switch(unit: str) -> None:
         hands.change(item.key, to_store(item, seen.text, unit))
 
-    row.append(_beside(cells.unit_switch(item, seen.unit, hands.system, switch)))
-    lines: list[ft.Control] = [ft.Row(row, spacing=8)]
+    row.append(cells.unit_switch(item, seen.unit, hands.system, switch))
+    lines: list[ft.Control] = [ft.Row(row, spacing=8, vertical_alignment=ft.CrossAxisAlignment.END)]
     if hands.count and seen.unit == PACES:
         count = hands.count
         said = f"Count the {item.name()}"
         lines.append(look.secondary(said, lambda _: count(item.key), ft.Icons.TOUCH_APP))
     return look.stack(*lines, spacing=8)
-
-
-def _beside(control: ft.Control) -> ft.Control:
-    """Beside a box, below the height of its label."""
-    return ft.Container(control, padding=ft.Padding.only(top=27))
 
 
 def _bearing(item: Field, stored: Any, hands: Hands) -> ft.Control:
