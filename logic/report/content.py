@@ -11,6 +11,9 @@ from logic.figure import Figure
 from logic.measure.methods import method_named
 from logic.measure.outline import Outline
 from logic.records.reckon import DEFAULT_CONFIDENCE, Reckoning
+from logic.report.charts import Chart
+from logic.report.photos import Photo
+from logic.report.profile import CoreLayer
 from logic.report.words import ENGLISH, Words
 from logic.works.operation import Caution
 
@@ -31,36 +34,72 @@ class Party:
         return tuple(t for t in (self.name, self.person, self.address, self.phone, self.email) if t.strip())
 
 
+@dataclass(frozen=True, kw_only=True)
+class Cover:
+    """What the head of every paper says. day: of the visit, or of the paper; system: of units; paper: "a4" or
+    "letter"."""
+
+    letterhead: Party
+    client: Party
+    sward: str
+    sward_kind: str = ""
+    sward_address: str = ""
+    day: date
+    system: str = "metric"
+    paper: Literal["a4", "letter"] = "a4"
+    words: Words = ENGLISH
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """Every text that a person typed."""
+        own = (self.sward, self.sward_kind, self.sward_address)
+        return (*self.letterhead.texts, *self.client.texts, *own)
+
+
 @dataclass(frozen=True)
 class Section:
-    """One operation: its name, figures, cautions, and notes (sentences)."""
+    """One operation or reading: its name, figures, cautions, and notes (sentences)."""
 
     name: str
     figures: tuple[Figure, ...]
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = ()
 
+    @property
+    def shown(self) -> tuple[Figure, ...]:
+        """The figures that a customer wants; all others stand in the working."""
+        return tuple(f for f in self.figures if f.headline) or self.figures[:3]
+
 
 @dataclass(frozen=True)
-class SummaryData:
-    """A customer summary. day: of the visit; system: of units; paper: "a4" or "letter";
-    confidence: how sure an amount to order has to be enough (0.5 to 0.999)."""
+class Spot:
+    """A point of a readings map: place on the ground [m] and what was found there."""
 
-    letterhead: Party
-    client: Party
-    sward: str
-    sward_kind: str
-    sward_address: str
-    day: date
+    x: float
+    y: float
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SummaryData(Cover):
+    """A customer summary. confidence: how sure an amount to order has to be enough (0.5 to 0.999).
+
+    findings: readings taken; spots: where, for a map; charts, core, photos: drawn when there are any;
+    working: whether "how we worked this out" follows.
+    """
+
     outline: Outline
     method: str
     works: tuple[Section, ...]
     aftercare: tuple[str, ...] = ()
     notes: str = ""
-    system: str = "metric"
-    paper: Literal["a4", "letter"] = "a4"
     confidence: float = DEFAULT_CONFIDENCE
-    words: Words = ENGLISH
+    findings: tuple[Section, ...] = ()
+    spots: tuple[Spot, ...] = ()
+    charts: tuple[Chart, ...] = ()
+    core: tuple[CoreLayer, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    working: bool = True
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
@@ -70,9 +109,9 @@ class SummaryData:
     @property
     def texts(self) -> tuple[str, ...]:
         """Every text that a person typed."""
-        own = (self.sward, self.sward_kind, self.sward_address, self.notes)
-        notes = tuple(note for work in self.works for note in work.notes)
-        return (*self.letterhead.texts, *self.client.texts, *own, *self.aftercare, *notes)
+        notes = tuple(note for work in (*self.findings, *self.works) for note in work.notes)
+        captions = tuple(photo.caption for photo in self.photos)
+        return (*super().texts, self.notes, *self.aftercare, *notes, *captions)
 
 
 def from_reckoning(

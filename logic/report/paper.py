@@ -11,13 +11,15 @@ from typing import Any
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
-from logic.report.style import BOLD, FONT, QUIET, RULE, Page, text_width
+from logic.report.style import BOLD, FONT, GREEN, INK, QUIET, RULE, Page, text_width
 from logic.report.text import fitted
 from logic.report.words import Words
 
 Progress = Callable[[str, float], None]
-_SIZE = 8.0
+Watch = Callable[[Any], None]
+LATE_SIZE = 8.0  # of what is written in when the file is finished, and of head and foot
 _NUMBER_ROOM = 90.0
+_LINE = 12.5  # between lines of the contents
 
 
 @dataclass(frozen=True)
@@ -49,9 +51,9 @@ class Text(Paragraph):  # type: ignore[misc]
 class Bookmark(Flowable):  # type: ignore[misc]
     """Takes no room; makes an entry of the document's outline at the place where it stands."""
 
-    def __init__(self, title: str, level: int) -> None:
+    def __init__(self, title: str, level: int, key: str) -> None:
         super().__init__()
-        self.title, self.level = title, level
+        self.title, self.level, self.key = title, level, key
         self.width = self.height = 0
         self.keepWithNext = 1
 
@@ -61,18 +63,72 @@ class Bookmark(Flowable):  # type: ignore[misc]
 
     def draw(self) -> None:
         """Called by reportlab."""
-        key = self.canv.next_key()
-        self.canv.bookmarkHorizontal(key, 0, 12)
-        self.canv.addOutlineEntry(self.title, key, self.level, closed=self.level > 0)
+        self.canv.bookmarkHorizontal(self.key, 0, 12)
+        self.canv.addOutlineEntry(self.title, self.key, self.level, closed=self.level > 0)
+        self.canv.places[self.key] = self.canv.getPageNumber()
 
 
-def build(story: Sequence[Flowable], page: Page, imprint: Imprint, progress: Progress | None) -> bytes:
-    """The PDF file of a story. The same story and day give the same bytes."""
+class Contents(Flowable):  # type: ignore[misc]
+    """The headings with their pages, each a link. marks: filled until the paper is built; shown when there
+    are many.
+
+    The pages are written in when the file is finished, so one pass over the story is enough.
+    """
+
+    def __init__(self, title: str, marks: Sequence[Bookmark], fewest: int = 24) -> None:
+        super().__init__()
+        self.title, self.marks, self.fewest = title, marks, fewest
+
+    @property
+    def lines(self) -> list[Bookmark]:
+        """The first level where even that is long, else all."""
+        listed = [mark for mark in self.marks[1:] if mark.title]  # the first is the title of the paper
+        return listed if len(listed) <= 44 else [mark for mark in listed if mark.level == 0]
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Called by reportlab for the size at `width`."""
+        self.width = width
+        long = len(self.marks) >= self.fewest
+        self.height = 26 + len(self.lines) * _LINE if long else 0
+        return (width, self.height)
+
+    def draw(self) -> None:
+        """Called by reportlab."""
+        if not self.height:
+            return
+        canvas, y = self.canv, self.height - 18
+        canvas.setFillColor(GREEN)
+        canvas.setFont(BOLD, 11)
+        canvas.drawString(0, y, self.title)
+        for mark in self.lines:
+            y -= _LINE
+            inset = 12 * mark.level
+            canvas.setFillColor(INK)
+            canvas.setFont(FONT, 9)
+            canvas.drawString(inset, y, fitted(mark.title, self.width - inset - 40, text_width, 9))
+            canvas.linkRect("", mark.key, (0, y - 3, self.width, y + 9), relative=1)
+            canvas.saveState()
+            canvas.translate(self.width, y)
+            canvas.page_of(mark.key)
+            canvas.restoreState()
+
+
+def build(
+    story: Sequence[Flowable],
+    page: Page,
+    imprint: Imprint,
+    progress: Progress | None,
+    watch: Watch | None = None,
+) -> bytes:
+    """The PDF file of a story. The same story and day give the same bytes.
+
+    watch: called with the canvas at the end of each page, before it is put away.
+    """
     buffer = io.BytesIO()
     document = _document(buffer, page, imprint)
     if progress:
         document.setProgressCallBack(_teller(progress, len(story)))
-    document.build(list(story), canvasmaker=lambda *a, **k: _Canvas(imprint, *a, **k))
+    document.build(list(story), canvasmaker=lambda *a, **k: PaperCanvas(imprint, watch, *a, **k))
     return buffer.getvalue()
 
 
@@ -130,18 +186,18 @@ def _document(buffer: io.BytesIO, page: Page, imprint: Imprint) -> Any:
 def _head(canvas: Canvas, page: Page, imprint: Imprint) -> None:
     y = page.height - page.top + 14
     _line(canvas, page, y - 5)
-    canvas.setFont(BOLD, _SIZE)
+    canvas.setFont(BOLD, LATE_SIZE)
     canvas.setFillColor(QUIET)
-    text = fitted(imprint.head, page.measure, lambda t, s: text_width(t, s, BOLD), _SIZE)
+    text = fitted(imprint.head, page.measure, lambda t, s: text_width(t, s, BOLD), LATE_SIZE)
     canvas.drawString(page.side, y, text)
 
 
 def _foot(canvas: Canvas, page: Page, imprint: Imprint) -> None:
     y = page.foot - 18
     _line(canvas, page, y + 12)
-    canvas.setFont(FONT, _SIZE)
+    canvas.setFont(FONT, LATE_SIZE)
     canvas.setFillColor(QUIET)
-    canvas.drawString(page.side, y, fitted(imprint.foot, page.measure - _NUMBER_ROOM, text_width, _SIZE))
+    canvas.drawString(page.side, y, fitted(imprint.foot, page.measure - _NUMBER_ROOM, text_width, LATE_SIZE))
     canvas.saveState()
     canvas.translate(page.width - page.side, y)
     canvas.doForm(f"page{canvas.getPageNumber()}")
@@ -154,27 +210,41 @@ def _line(canvas: Canvas, page: Page, y: float) -> None:
     canvas.line(page.side, y, page.width - page.side, y)
 
 
-class _Canvas(Canvas):  # type: ignore[misc]
-    """A canvas that dates the file by the paper's own day and numbers the pages when it knows their count."""
+class PaperCanvas(Canvas):  # type: ignore[misc]
+    """A canvas that dates the file by the paper's own day, and writes page numbers in when it knows them."""
 
-    def __init__(self, imprint: Imprint, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, imprint: Imprint, watch: Watch | None, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.setDateFormatter(lambda *_: f"D:{imprint.day:%Y%m%d}000000Z")
-        self._keys = 0
+        self.places: dict[str, int] = {}
+        self.late: dict[str, str] = {}  # texts written in at the end, by the name of their form
+        self.images: dict[str, bytes] = {}  # photos by their name in the file
+        self._asked: list[str] = []
         self._page_words = imprint.words.page
+        self._watch = watch
 
-    def next_key(self) -> str:
-        """A name for a place in the document."""
-        self._keys += 1
-        return f"place{self._keys}"
+    def page_of(self, key: str) -> None:
+        """Draw, right-aligned to the origin, the page on which the place `key` comes to stand."""
+        self._asked.append(key)
+        self.doForm(f"place-{key}")
+
+    def showPage(self) -> None:
+        """Called by reportlab at the end of each page."""
+        if self._watch:
+            self._watch(self)
+        super().showPage()
 
     def save(self) -> None:
-        """Write "Page 1 of 3" for every page, then the file."""
+        """Write "Page 1 of 3" for every page and the pages of the contents, then the file."""
         count = self.getPageNumber() - 1
         for number in range(1, count + 1):
-            self.beginForm(f"page{number}", lowerx=-_NUMBER_ROOM, lowery=-_SIZE, upperx=0, uppery=_SIZE)
-            self.setFont(FONT, _SIZE)
+            self.late[f"page{number}"] = self._page_words.format(number=number, count=count)
+        for key in dict.fromkeys(self._asked):
+            self.late[f"place-{key}"] = str(self.places.get(key, ""))
+        for name, text in self.late.items():
+            self.beginForm(name, lowerx=-_NUMBER_ROOM, lowery=-LATE_SIZE, upperx=0, uppery=LATE_SIZE + 2)
+            self.setFont(FONT, LATE_SIZE)
             self.setFillColor(QUIET)
-            self.drawRightString(0, 0, self._page_words.format(number=number, count=count))
+            self.drawRightString(0, 0, text)
             self.endForm()
         super().save()

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
+from logic.measure.geometry import Point
 from logic.measure.outline import Outline
+from logic.report.content import Spot
 from logic.report.drawing import Label, Sketch, Stroke, draw_sketch
+from logic.report.places import Placer, box_at
 from logic.report.style import BOLD, FONT, GREEN, INK, PAPER, QUIET, TINT, text_width
 
 #: The real length of a point on paper [m].
@@ -25,9 +30,16 @@ _LINES = {
 class SketchFlowable(Flowable):  # type: ignore[misc]
     """An outline drawn to a round scale inside width × height points."""
 
-    def __init__(self, outline: Outline, width: float, height: float, system: str) -> None:
+    def __init__(
+        self,
+        outline: Outline,
+        width: float,
+        height: float,
+        system: str,
+        spots: Sequence[Spot] = (),
+    ) -> None:
         super().__init__()
-        self.width, self.height = width, height
+        self.outline, self.width, self.height, self.spots = outline, width, height, spots
         self.sketch: Sketch = draw_sketch(
             outline, width, height, system=system, text_size=8, measure=text_width, unit_length=POINT
         )
@@ -40,6 +52,35 @@ class SketchFlowable(Flowable):  # type: ignore[misc]
         for mark in self.sketch.marks:
             if isinstance(mark, Label):
                 _letter(self.canv, mark, self.height)
+        taken = Placer((0.0, 0.0, self.width, self.height))
+        for mark in self.sketch.marks:
+            if isinstance(mark, Label):
+                taken.take(mark.box)
+        for spot in self.spots:
+            self._spot(spot, taken)
+
+    def _spot(self, spot: Spot, taken: Placer) -> None:
+        """A cross where the reading was taken, its value in the first free place beside it."""
+        x, y = self._at((spot.x, spot.y))
+        self.canv.setStrokeColor(INK)
+        self.canv.setLineWidth(1.1)
+        for lean in (-1, 1):
+            self.canv.line(x - 2.5, self.height - y - 2.5 * lean, x + 2.5, self.height - y + 2.5 * lean)
+        wide = text_width(spot.text, 8) + 4
+        for right, down in ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (1, 1), (-1, -1), (-1, 1)):
+            middle = (x + right * (wide / 2 + 4), y + down * 9.5)
+            box = box_at(middle, wide, 10.0)
+            if taken.take(box):
+                self.canv.setFillColor(INK)
+                self.canv.setFont(FONT, 8)
+                self.canv.drawCentredString(middle[0], self.height - middle[1] - 2.9, spot.text)
+                return
+
+    def _at(self, point: Point) -> Point:
+        """Where a point of the ground comes to lie, from where the outline's first corner does."""
+        edge = next(m for m in self.sketch.marks if isinstance(m, Stroke) and m.role == "edge")
+        (x, y), (east, north) = edge.points[0], self.outline.polygon[0]
+        return x + (point[0] - east) * self.sketch.metre, y - (point[1] - north) * self.sketch.metre
 
 
 def _stroke(canvas: Canvas, mark: Stroke, height: float) -> None:

@@ -6,7 +6,7 @@ from datetime import date
 
 @dataclass(frozen=True)
 class Words:
-    """What the customer summary says besides the data. Braces hold values. language: BCP 47 tag."""
+    """What the papers say besides the data. Braces hold values. language: BCP 47 tag."""
 
     language: str = "en-GB"
     months: tuple[str, ...] = (
@@ -37,14 +37,81 @@ class Words:
         "the law differ, the label and the law are right."
     )
     working: str = "How we worked this out"
-    working_intro: str = "Every amount above, how it was worked out, and where the method comes from."
+    working_intro: str = "Every amount, how it was worked out, and where the method comes from."
     source: str = "Source: {source}"
     at_least: str = "to be {confidence} sure of having enough: {amount}"
+    contents: str = "Contents"
+    found: str = "What was found"
+    map: str = "Where the readings were taken"
+    charts: str = "How it has gone"
+    core: str = "The core"
+    surface: str = "surface"
+    photos: str = "Photos"
+    before: str = "Before"
+    after: str = "After"
+    photo_unreadable: str = "This photo can't be read."
+    photo_too_large: str = "This photo is too large to print: make it smaller."
+    quote_titles: tuple[str, ...] = ("Quotation", "Agreed work", "Work done", "Work done")
+    number: str = "Number"
+    date_label: str = "Date"
+    valid_until: str = "Holds until"
+    for_area: str = "For {area} of ground"
+    item: str = "What"
+    price: str = "Price"
+    net: str = "Total before tax"
+    total: str = "Total"
+    total_no_tax: str = "Total to pay"
+    per_area: str = "That is {price} for each square metre, before tax."
+    per_area_no_tax: str = "That is {price} for each square metre."
+    options: str = "Could be had besides"
+    options_note: str = "Not in the total. Prices before tax."
+    options_note_no_tax: str = "Not in the total."
+    variations: str = "Agreed since"
+    variation_mark: str = "{name} (agreed since)"
+    terms: str = "Terms"
+    tax_number: str = "{tax} number {number}"
+    tax_rounding: str = "{tax}: {words}."
+    rough: str = (
+        "Amounts of material are worked out from the measured ground and are rounded up, so that they last."
+    )
+    acceptance: str = "To accept"
+    acceptance_words: str = "I accept this quotation as it stands above."
+    signature: str = "Signature"
+    job_sheet: str = "Job sheet"
+    bring: str = "To bring"
+    steps: str = "The day"
+    started: str = "Started"
+    finished: str = "Finished"
+    people: str = "People"
+    watch: str = "Mind"
+    done_notes: str = "Notes of the day"
+    allow: str = "allow {amount}"
+    aftercare_title: str = "Looking after it"
+    aftercare_intro: str = "What to do, and when. Keep this where you can see it."
+    always: str = "At all times"
+    from_to: str = "{start} to {end}"
+    season: str = "Season plan"
+    season_strip: str = "The year at a glance"
+    season_list: str = "Month by month"
     page: str = "Page {number} of {count}"
 
     def day(self, day: date) -> str:
         """A date in full: 25 November 2026."""
         return f"{day.day} {self.months[day.month - 1]} {day.year}"
+
+    def short_day(self, day: date) -> str:
+        """A date in short: 25 Nov 2026."""
+        return f"{day.day} {self.months[day.month - 1][:3]} {day.year}"
+
+    def days(self, start: date, end: date | None, short: bool = False) -> str:
+        """One day, or from one to another."""
+        full = self.short_day if short else self.day
+        if end is None or end == start:
+            return full(start)
+        first = full(start)
+        if start.year == end.year:
+            first = first.removesuffix(f" {start.year}")
+        return self.from_to.format(start=first, end=full(end))
 
 
 ENGLISH = Words()

@@ -45,7 +45,16 @@ FORM = Form(
             "To set up and tidy away",
             help="For each visit, one person's time, on top of the works.",
         ),
-        _money("travel_rate", "A mile or kilometre of travel", "For the way that you enter with each quote."),
+        Field(
+            "travel_unit",
+            "Travel is reckoned in",
+            kind="choice",
+            choices=(("mile", "Miles"), ("km", "Kilometres")),
+            default="mile",
+        ),
+        _money(
+            "travel_rate", "One mile or kilometre of travel", "For the way that you enter with each quote."
+        ),
         _money("minimum", "Minimum charge for a visit"),
         Field("profit_kind", "On what you buy and hire", kind="choice", choices=KINDS, default=MARK_UP),
         from_table(
@@ -81,6 +90,7 @@ class Terms:
     hourly: Money | None
     minimum: Money | None
     travel_rate: Money | None
+    travel_unit: str
     start_minutes: float
     profit: Decimal
     profit_kind: str
@@ -121,6 +131,7 @@ def terms_of(given: Mapping[str, Any]) -> Terms:
         hourly=sum_of("hourly"),
         minimum=sum_of("minimum"),
         travel_rate=sum_of("travel_rate"),
+        travel_unit=v.travel_unit,
         start_minutes=float(v.start_minutes),
         profit=decimal_of(v.profit),
         profit_kind=v.profit_kind,

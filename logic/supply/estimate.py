@@ -14,7 +14,7 @@ from logic.supply.labour import Timed, time_for
 from logic.supply.money import Money, total
 from logic.supply.pricing import minimum_of, price_of
 from logic.supply.quote import Line, Quote
-from logic.units import plain_number, quantity, text_of
+from logic.units import quantity, text_of
 from logic.works.operation import Worked
 
 
@@ -171,10 +171,9 @@ def _extra_line(extra: Extra, terms: Terms) -> Line:
 def _travel_line(distance: float, terms: Terms) -> Line:
     rate = terms.travel_rate or Money(Decimal(0), terms.currency)
     net = rate.times(distance).rounded()
-    said = step("{d} × {r} = {n}", d=plain_number(distance, 4), r=rate.text(), n=net.text())
-    return Line(
-        "travel", "Travel", net, "travel", plain_number(distance, 4), terms.tax_rate, steps=(said.text(),)
-    )
+    way = text_of(quantity(distance, terms.travel_unit), figures=4)
+    said = step("{d} at {r} = {n}", d=way, r=rate.text(), n=net.text())
+    return Line("travel", "Travel", net, "travel", way, terms.tax_rate, steps=(said.text(),))
 
 
 def _with_minimum(quote: Quote, terms: Terms) -> Quote:

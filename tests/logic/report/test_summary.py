@@ -4,6 +4,7 @@ import io
 import re
 import subprocess
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -65,13 +66,27 @@ def stays_on_the_page(pdf: bytes) -> None:
 def test_every_figure_on_paper_reads_as_the_figure_says(system: str) -> None:
     data = summary_data(system=system)
     text = words_of(summary(data))
+    shown = [data.outline.area, data.outline.perimeter, data.outline.longest_run]
+    for figure in (*shown, *(f for work in data.works for f in work.shown)):
+        assert f"{figure.name} {figure.text_with_margin(system)}" in text
     for figure in (*data.outline.figures, *(f for work in data.works for f in work.figures)):
         amount = figure.text_with_margin(system)
-        assert text.count(f"{figure.name} {amount}") >= 1, (figure.name, amount)
         assert f"{figure.name}: {amount}" in text
         for line in figure.working(system):
             assert line in text
         assert f"Source: {figure.source}" in text
+
+
+def test_a_customer_reads_the_headlines_and_all_else_stands_in_the_working() -> None:
+    data = summary_data()
+    first = words_of(summary(replace(data, working=False)))
+    assert "How we worked this out" not in first
+    for work in data.works:
+        assert all(f"{f.name} {f.text_with_margin()}" in first for f in work.figures if f.headline)
+    assert not any("Source:" in page for page in first.split("Page"))
+    quiet = [f for f in data.works[1].figures if not f.headline]
+    assert quiet
+    assert all(f"{f.name} {f.text_with_margin()}" not in first for f in quiet)
 
 
 def test_qpdf_finds_nothing_wrong(tmp_path: Path) -> None:

@@ -1,0 +1,105 @@
+"""A strip of the calendar: bars for what is to be done when, under their months."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from reportlab.platypus import Flowable
+
+from logic.report.style import FONT, GREEN, INK, PAPER, QUIET, RULE, TINT, text_width
+from logic.report.text import fitted
+from logic.report.words import Words
+
+_ROW, _HEAD, _SIZE = 15.0, 16.0, 8.0
+#: Bars are told apart by their filling: work full, care pale, a time that is merely possible empty.
+_FILLS = {"work": GREEN, "care": TINT, "possible": PAPER}
+
+
+@dataclass(frozen=True)
+class Bar:
+    """Something from one day to another (both counted). kind: "work", "care" or "possible"."""
+
+    name: str
+    start: date
+    end: date
+    kind: str = "work"
+
+
+class StripFlowable(Flowable):  # type: ignore[misc]
+    """Bars over the months that they touch, one row each. Breaks between rows when a page is full."""
+
+    def __init__(self, bars: Sequence[Bar], width: float, words: Words) -> None:
+        super().__init__()
+        self.bars, self.words, self.width = tuple(bars), words, width
+        self.first = min(bar.start for bar in bars).replace(day=1)
+        self.past = _next_month(max(bar.end for bar in bars))
+        self.names = min(max(text_width(bar.name, _SIZE) for bar in bars) + 8, width * 0.36)
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Called by reportlab."""
+        self.height = _HEAD + _ROW * len(self.bars)
+        return (self.width, self.height)
+
+    def split(self, width: float, height: float) -> list[Flowable]:
+        """Called by reportlab when the page is too short."""
+        fit = int((height - _HEAD) // _ROW)
+        if fit < 1 or fit >= len(self.bars):
+            return []
+        return [self._of(self.bars[:fit]), self._of(self.bars[fit:])]
+
+    def _of(self, bars: Sequence[Bar]) -> Flowable:
+        part = StripFlowable(bars, self.width, self.words)
+        part.first, part.past, part.names = self.first, self.past, self.names
+        return part
+
+    def draw(self) -> None:
+        """Called by reportlab with the canvas at the lower left corner."""
+        canvas = self.canv
+        top = self.height - _HEAD
+        canvas.setLineWidth(0.4)
+        for month in self._months():
+            x = self._x(month)
+            canvas.setStrokeColor(RULE)
+            canvas.line(x, 0, x, self.height)
+            room = self._x(_next_month(month)) - x - 4
+            name = self.words.months[month.month - 1]
+            text = next((t for t in (name, name[:3], name[:1]) if text_width(t, _SIZE) <= room), "")
+            canvas.setFillColor(QUIET)
+            canvas.setFont(FONT, _SIZE)
+            canvas.drawString(x + 2, top + 5, text)
+        for place, bar in enumerate(self.bars):
+            self._bar(bar, top - _ROW * (place + 1))
+        canvas.setStrokeColor(RULE)
+        canvas.line(0, top, self.width, top)
+        canvas.line(self.width, 0, self.width, self.height)
+
+    def _bar(self, bar: Bar, y: float) -> None:
+        canvas = self.canv
+        canvas.setFillColor(INK)
+        canvas.setFont(FONT, _SIZE)
+        canvas.drawString(0, y + 4.5, fitted(bar.name, self.names - 4, text_width, _SIZE))
+        start, end = self._x(bar.start), self._x(bar.end + timedelta(days=1))
+        canvas.setFillColor(_FILLS[bar.kind])
+        canvas.setStrokeColor(GREEN)
+        canvas.setLineWidth(0.8)
+        canvas.setDash(2, 1.5) if bar.kind == "possible" else canvas.setDash()
+        canvas.rect(start, y + 3, max(end - start, 2.5), _ROW - 6, stroke=1, fill=1)
+        canvas.setDash()
+        canvas.setLineWidth(0.4)
+
+    def _x(self, day: date) -> float:
+        share = (day - self.first).days / (self.past - self.first).days
+        return self.names + share * (self.width - self.names)
+
+    def _months(self) -> Iterator[date]:
+        month = self.first
+        while month < self.past:
+            yield month
+            month = _next_month(month)
+
+
+def _next_month(day: date) -> date:
+    """The first of the month after."""
+    return (day.replace(day=1) + timedelta(days=32)).replace(day=1)
