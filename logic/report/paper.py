@@ -8,12 +8,16 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
 from logic.report.style import BOLD, FONT, GREEN, INK, QUIET, RULE, Page, text_width
 from logic.report.text import fitted
 from logic.report.words import Words
+
+# Streams as they are, not as text that is a quarter longer and slow to make where Python is all there is.
+rl_config.useA85 = 0
 
 Progress = Callable[[str, float], None]
 Watch = Callable[[Any], None]

@@ -4,7 +4,6 @@ after."""
 from __future__ import annotations
 
 import hashlib
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -79,10 +78,11 @@ class PhotoFlowable(Flowable):  # type: ignore[misc]
             return
         canvas.saveState()
         canvas.transform(*_placing(self.jpeg.orientation, self.width, self.height))
-        _embed(canvas, self.photo.data)
+        _embed(canvas, self.photo.data, self.jpeg)
         canvas.restoreState()
 
 
+_COLOURS = {1: "DeviceGray", 3: "DeviceRGB", 4: "DeviceCMYK"}
 #: Where the stored picture's corners (1, 0), (0, 1) and (0, 0) go, in parts of the frame.
 _CORNERS = {
     1: (1, 0, 0, 1, 0, 0),
@@ -101,16 +101,18 @@ def _placing(orientation: int, width: float, height: float) -> tuple[float, ...]
     return (a * width, b * height, c * width, d * height, e * width, f * height)
 
 
-def _embed(canvas: Canvas, data: bytes) -> None:
+def _embed(canvas: Canvas, data: bytes, read: Jpeg) -> None:
     """Draw the JPEG into the unit square. The same photo twice is stored once."""
     name = hashlib.sha256(data).hexdigest()[:24]
     document = canvas._doc
     registered = document.getXObjectName(name)
     if registered not in document.idToObject:
         image = PDFImageXObject(name)
-        if not image.loadImageFromJPEG(io.BytesIO(data)):
-            return
-        image.streamContent, image._filters = data, ("DCTDecode",)  # as it is, not a quarter longer as text
+        image.width, image.height, image.bitsPerComponent = read.width, read.height, 8
+        image.colorSpace = _COLOURS[read.components]
+        if read.components == 4:
+            image._dotrans = 1  # CMYK of a JPEG is stored upside down
+        image.streamContent, image._filters = data, ("DCTDecode",)
         image.name = name
         canvas._setXObjects(image)
         document.Reference(image, registered)
