@@ -52,7 +52,9 @@ def go_to(shelf: Shelf, place: int) -> None:
 
 async def _go_to(page: ft.Page, shelf: Shelf, place: int) -> None:
     for _ in range(_TRIES):
-        await asyncio.sleep(0.05)  # a field that has just been made is not on the screen yet, and hears nothing
+        await asyncio.sleep(
+            0.05
+        )  # a field that has just been made is not on the screen yet, and hears nothing
         field = shelf.get(place)
         try:
             if field is not None:
@@ -74,16 +76,30 @@ def text_box(
     bare: bool = False,
     on_enter: Callable[[], None] | None = None,
     shelf: tuple[Shelf, int] | None = None,
+    spoken: str = "",
     **more: Any,
 ) -> ft.Control:
     """A labelled box that takes the room left in a Row. The label stands above it and is read out with it.
 
     bare: the label is only read out, and the box is narrow. on_enter: what Enter does. shelf: where the box
-    puts itself, and under which number. more: goes to the TextField.
+    puts itself, and under which number. spoken: what is read out instead of the label. more: goes to the
+    TextField.
     """
     name = key or f"box-{label}"
     box = look.keyed(
-        name, TextBox, label, value, on_change, suffix, keyboard, hint, more, bare, on_enter, shelf
+        name,
+        TextBox,
+        label,
+        value,
+        on_change,
+        suffix,
+        keyboard,
+        hint,
+        more,
+        bare,
+        on_enter,
+        shelf,
+        spoken or (label if bare else ""),
     )
     return ft.Container(box, expand=True, key=f"room-{name}")
 
@@ -100,6 +116,7 @@ def TextBox(
     bare: bool = False,
     on_enter: Callable[[], None] | None = None,
     shelf: tuple[Shelf, int] | None = None,
+    spoken: str = "",
 ) -> ft.Control:
     """The box itself, with its memory."""
     memory: MutableRef[_Kept] = ft.use_ref(lambda: _Kept())
@@ -128,10 +145,12 @@ def TextBox(
     kept.value, kept.echo = value, False
     if shelf:
         shelf[0][shelf[1]] = kept.control
-    if bare:
-        return ft.MergeSemantics(content=ft.Semantics(label=label, content=kept.control))
-    name = ft.Text(label, size=look.LABEL, weight=ft.FontWeight.BOLD)
-    return ft.MergeSemantics(content=look.stack(name, kept.control, spacing=4))
+    name: ft.Control = ft.Text(label, size=look.LABEL, weight=ft.FontWeight.BOLD)
+    box: ft.Control = kept.control
+    if spoken:
+        box = ft.Semantics(label=spoken, content=box)
+        name = ft.Semantics(content=name, exclude_semantics=True)
+    return ft.MergeSemantics(content=box if bare else look.stack(name, box, spacing=4))
 
 
 def _field(

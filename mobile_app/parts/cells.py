@@ -161,7 +161,7 @@ def cell_box(
 
     odd_unit = seen.label if seen.text and seen.unit != unit and item.unit else ""
     return text_box(
-        name,
+        name if bare else item.label,
         seen.text if item.kind != "bearing" else str(stored or ""),
         typed if item.kind != "bearing" else lambda text: hands.change(path, text),
         odd_unit,
@@ -170,6 +170,7 @@ def cell_box(
         bare=bare,
         on_enter=on_enter,
         shelf=shelf,
+        spoken=name,
     )
 
 

@@ -19,7 +19,7 @@ def LevelMap(found: HighLow) -> ft.Control:
     """Hollows in clay with −, high spots in green with +, in millimetres."""
     width, set_width = ft.use_state(_WIDTH)
     columns, rows = len(found.rows[0]), len(found.rows)
-    room = min(width / columns, _HIGHEST / rows * 1.0)
+    room = min(width / columns, _HIGHEST / rows)
     most = max((abs(nominal(s.above)) for s in found.spots), default=0) or 1.0
     shapes: list[cv.Shape] = []
     for row, spots in enumerate(found.rows):
@@ -42,7 +42,8 @@ def LevelMap(found: HighLow) -> ft.Control:
 
 
 def _mm(spot: Spot) -> str:
-    return f"{round(nominal(spot.above)):+d}".replace("-", "−")
+    whole = round(nominal(spot.above))
+    return f"{whole:+d}".replace("-", "−") if whole else "0"
 
 
 def _spot(spot: Spot, x: float, y: float, room: float, most: float) -> list[cv.Shape]:

@@ -84,7 +84,7 @@ def RowTable(item: Field, rows: Rows, problem: str, warning: str, hands: Hands) 
         number = place * len(item.row) + column
         return cells.cell_box(
             cell,
-            name if bare else cell.label,
+            name,
             row.get(cell.key, ""),
             units[cell.key],
             f"{item.key}.{place}.{cell.key}",
