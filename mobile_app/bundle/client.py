@@ -6,16 +6,19 @@ from pathlib import Path
 
 from flet_web import get_package_web_dir
 
-# Where a file is only for one kind of browser, the service worker stores it only there.
+# The client comes compiled twice, and a browser's service worker stores the one that it runs: "wasm" where it
+# can (it starts in about half the time), "script" elsewhere.
 ENGINES = {
-    "canvaskit/chromium/canvaskit.js": "chromium",
-    "canvaskit/chromium/canvaskit.wasm": "chromium",
-    "canvaskit/canvaskit.js": "full",
-    "canvaskit/canvaskit.wasm": "full",
+    "main.dart.mjs": "wasm",
+    "main.dart.wasm": "wasm",
+    "canvaskit/skwasm.js": "wasm",
+    "canvaskit/skwasm.wasm": "wasm",
+    "main.dart.js": "script",
+    "canvaskit/canvaskit.js": "script",
+    "canvaskit/canvaskit.wasm": "script",
 }
 
 CLIENT = (
-    "main.dart.js",
     *ENGINES,
     "assets/AssetManifest.bin",
     "assets/AssetManifest.bin.json",
@@ -60,13 +63,18 @@ def client_files() -> dict[str, bytes]:
 def bootstrap() -> bytes:
     """The client's loader without its own service worker, which would unregister ours and reload for ever.
 
-    Raises TrapError when the block to remove is not there exactly once.
+    It is also told to use the one script engine that is shipped. Raises TrapError when either place is not
+    there exactly once.
     """
     text = (web_dir() / "flutter_bootstrap.js").read_text("utf-8")
     text, count = re.subn(r"\s*serviceWorkerSettings:\s*\{[^}]*\},", "", text)
     if count != 1:
         raise TrapError(f"flutter_bootstrap.js has {count} service worker settings; one was expected.")
-    # The loader removes an element of the stock page that ours does not have.
+    text, count = re.subn(r"(assetBase: flet\.assetBase)\n", r'\1,\n    canvasKitVariant: "full"\n', text)
+    if count != 1:
+        raise TrapError(
+            f"flutter_bootstrap.js has {count} places for the engine's variant; one was expected."
+        )
     return _without_source_map(text.encode())
 
 

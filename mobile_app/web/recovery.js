@@ -119,6 +119,13 @@
     if (running && source && source.startsWith(location.origin)) show(`A part of the app is missing: ${source}`);
   }, true);
 
+  // The same for what the client's loader fetches and compiles: it leaves its failure to nobody.
+  addEventListener("unhandledrejection", ({ reason }) => {
+    const broken = reason instanceof TypeError || reason instanceof WebAssembly.CompileError
+      || reason instanceof WebAssembly.LinkError;
+    if (running && broken) show(`A part of the app is missing or broken: ${reason.message}`);
+  });
+
   globalThis.swRecovery = { show, alive, started, full, button, exportRecords, download };
   alive();
 })();

@@ -22,7 +22,7 @@ globalThis.flet = {
   routeUrlStrategy: "hash",
   canvasKitBaseUrl: new URL("canvaskit/", root).pathname,
   fontFallbackBaseUrl: new URL("fonts/", root).pathname,
-  webRenderer: "canvaskit",
+  webRenderer: engine === "wasm" ? "skwasm" : "canvaskit",
   pyodideUrl: new URL("pyodide/pyodide.mjs", root).pathname,
   appPackageUrl: "",
 };

@@ -3,9 +3,16 @@
 const { button } = globalThis.swRecovery;
 const HOUR_MS = 3600000;
 
-// The same question as the client's loader asks, so that the copy of the engine it will want is the one stored.
-export const engine = typeof ImageDecoder !== "undefined" && navigator.vendor === "Google Inc."
-  && typeof Intl.v8BreakIterator !== "undefined" && typeof Intl.Segmenter !== "undefined" ? "chromium" : "full";
+function canRunWasm() {
+  const blink = navigator.vendor === "Google Inc." || navigator.userAgent.includes("Edg/");
+  const garbageCollected = WebAssembly.validate(new Uint8Array([0, 97, 115, 109, 1, 0, 0, 0, 1, 5, 1, 95, 1, 120, 0]));
+  const canvas = document.createElement("canvas");
+  return blink && garbageCollected && typeof ImageDecoder !== "undefined" && typeof Intl.v8BreakIterator !== "undefined"
+    && typeof Intl.Segmenter !== "undefined" && Boolean(canvas.getContext("webgl2") ?? canvas.getContext("webgl"));
+}
+
+/** Which of the two compiled clients this browser runs, by the questions that the client's own loader asks. */
+export const engine = canRunWasm() ? "wasm" : "script";
 
 export function megabytes(count) {
   return (count / 1e6).toFixed(1);

@@ -77,6 +77,7 @@ class Launcher:
                     raise TimeoutError(f"{self.url} never showed {self.text!r}")
                 time.sleep(0.05)
             then(context)
+            print(f"  {self.url} {float(seen):.0f} ms", file=sys.stderr, flush=True)
             return float(seen)
         finally:
             context.close()
@@ -90,17 +91,24 @@ def settle(context: BrowserContext, seconds: float = 60) -> None:
         time.sleep(0.2)
 
 
-def memory(context: BrowserContext) -> float:
-    """MB of the browser's page processes, proportionally shared pages counted once."""
-    pids = [int(p.name) for p in Path("/proc").iterdir() if p.name.isdigit()]
+def memory(profile: Path) -> float:
+    """MB of the page's processes of the browser on `profile`, shared memory counted in proportion."""
+    parents, commands = {}, {}
+    for process in Path("/proc").iterdir():
+        if process.name.isdigit():
+            try:
+                commands[process.name] = (process / "cmdline").read_bytes()
+                parents[process.name] = (process / "stat").read_text().rsplit(")", 1)[1].split()[1]
+            except OSError:
+                continue
+    own = {pid for pid, command in commands.items() if f"--user-data-dir={profile}\0".encode() in command}
+    while more := {pid for pid, parent in parents.items() if parent in own} - own:
+        own |= more
     total = 0
-    for pid in pids:
-        try:
-            if b"--type=renderer" in Path(f"/proc/{pid}/cmdline").read_bytes():
-                rollup = Path(f"/proc/{pid}/smaps_rollup").read_text("ascii")
-                total += int(rollup.split("\nPss:")[1].split()[0])
-        except (OSError, IndexError):
-            continue
+    for pid in own:
+        if b"--type=renderer" in commands[pid]:
+            rollup = Path(f"/proc/{pid}/smaps_rollup").read_text("ascii")
+            total += int(rollup.split("\nPss:")[1].split()[0])
     return total / 1024
 
 
@@ -173,7 +181,7 @@ def measure(playwright: Playwright, room: Path, options: argparse.Namespace) -> 
     ours.launch(ours_profile, settle)
     for _ in range(options.warm):
         warm_stock.append(stock.launch(stock_profile))
-        warm_ours.append(ours.launch(ours_profile, lambda context: used.append(memory(context))))
+        warm_ours.append(ours.launch(ours_profile, lambda context: used.append(memory(ours_profile))))
     ours_server.shutdown()
     ours_server.close_all()
     offline = [ours.launch(ours_profile) for _ in range(options.warm)]

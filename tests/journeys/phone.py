@@ -100,6 +100,7 @@ class Phone:
         self.asked: list[Request] = []
         self.troubles: list[str] = []
         self.said: list[str] = []
+        self.scripts: list[str] = []
         self.context: BrowserContext
         self.page: Page
         self.switch_on()
@@ -114,6 +115,8 @@ class Phone:
             accept_downloads=True,
             **(wanted | self.options),
         )
+        for script in self.scripts:
+            self.context.add_init_script(script)
         self.context.on("request", lambda request: self.asked.append(request))
         self.page = self.context.pages[0] if self.context.pages else self.context.new_page()
         self.listen(self.page)
@@ -121,6 +124,11 @@ class Phone:
     def listen(self, page: Page) -> None:
         page.on("pageerror", lambda error: self.troubles.append(str(error)))
         page.on("console", lambda line: self.said.append(f"{line.type}: {line.text}"))
+
+    def always(self, script: str) -> None:
+        """Runs `script` in every page before the page's own, after switching on again too."""
+        self.scripts.append(script)
+        self.context.add_init_script(script)
 
     def switch_off(self) -> None:
         self.context.close()

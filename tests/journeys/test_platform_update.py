@@ -1,6 +1,5 @@
 """Updates and mishaps of the stored app: builds never mix, the user agrees first, a dead start gets help."""
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -181,14 +180,17 @@ def test_a_frozen_start_ends_on_a_page_that_saves_the_records_and_clears_only_th
     assert kept == "three greens"
 
 
-def test_a_missing_part_is_said_at_once(one: Path, serve: Serve, phones: Phones, tmp_path: Path) -> None:
+@pytest.mark.parametrize("part", ["main.dart.wasm", "link.js", "app.tar", "flutter_bootstrap.js"])
+def test_a_missing_part_is_said_at_once(
+    one: Path, serve: Serve, phones: Phones, tmp_path: Path, part: str
+) -> None:
     holed = tmp_path / "holed"
     copy(one, holed)
-    for path in holed.rglob("main.dart.js*"):
+    for path in holed.rglob(f"{part}*"):
         path.unlink()
     phone = phones(serve(holed))
     phone.open(wait=False)
-    phone.page.get_by_text(re.compile("A part of the app is missing")).wait_for(timeout=20000)
+    phone.page.get_by_text("did not start").wait_for(timeout=30000)
 
 
 def copy(site: Path, to: Path) -> None:

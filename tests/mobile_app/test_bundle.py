@@ -64,13 +64,16 @@ def test_the_list_to_store_names_every_file_with_its_hash(out: Path) -> None:
     }
 
 
-def test_one_engine_a_browser(out: Path) -> None:
-    engines = {path.rsplit("/", 1)[-1] + engine for path, _, _, engine in listed(out) if "canvaskit" in path}
-    assert engines == {
-        "canvaskit.jsfull",
-        "canvaskit.wasmfull",
-        "canvaskit.jschromium",
-        "canvaskit.wasmchromium",
+def test_each_engine_has_a_whole_client(out: Path) -> None:
+    only = {(path.rsplit("/", 1)[-1], engine) for path, _, _, engine in listed(out) if engine}
+    assert only == {
+        ("main.dart.wasm", "wasm"),
+        ("main.dart.mjs", "wasm"),
+        ("skwasm.js", "wasm"),
+        ("skwasm.wasm", "wasm"),
+        ("main.dart.js", "script"),
+        ("canvaskit.js", "script"),
+        ("canvaskit.wasm", "script"),
     }
 
 
@@ -128,7 +131,6 @@ def test_nothing_is_shipped_that_nobody_runs(inner: Path) -> None:
         name for name in names if name.endswith((".map", ".symbols", ".d.ts", ".exe", ".bat", ".whl"))
     }
     assert "pyodide-lock.json" not in names
-    assert "main.dart.wasm" not in names
 
 
 def test_the_archive_holds_the_app_and_its_packages_but_not_the_builder(archive: tarfile.TarFile) -> None:
