@@ -13,7 +13,7 @@ from typing import Any
 
 from logic.errors import NewerFormat, SwardError
 from logic.records.book import Book
-from logic.records.types import Client, Pace, Record, Settings, Sward, Visit
+from logic.records.types import Client, Pace, Product, Record, Settings, Supplier, Sward, Visit
 from logic.records.visits import Standing, standing
 from mobile_app.protocols import Device, Listening, Sample
 
@@ -44,6 +44,7 @@ class State:
     counting: str = ""
     tally: tuple[int, ...] = ()
     form: dict[str, str] = field(default_factory=dict)
+    made: Any = None  # the document last made: (key, visit, stamp, pages)
 
 
 class App:
@@ -231,13 +232,15 @@ class App:
             self.change(visit=saved, notice=Notice(f"Done: {why}.", undo=True))
 
     def delete(self, record: Record) -> None:
-        """Put a record into the bin and offer the way back."""
+        """Put a record into the bin and offer the way back. A visit stays in hand beside goods."""
+        self.save_now()
         try:
             self.book.delete(record)
         except SwardError as error:
             return self._tell(error)
         said = f"{record.label} is in the bin."
-        self.state = replace(self.state, visit=None, stamp=self.state.stamp + 1)
+        visit = self.state.visit if isinstance(record, Product | Supplier) else None
+        self.state = replace(self.state, visit=visit, stamp=self.state.stamp + 1)
         self.change(notice=Notice(said[:1].upper() + said[1:], undo=True))
 
     def undo(self) -> None:

@@ -26,20 +26,39 @@ def file_name(*parts: str, ending: str) -> str:
     return f"{short or 'swardwright'}.{ending}"
 
 
-async def make_summary(app: App) -> None:
-    """The customer summary of the visit in hand, as a PDF offered to share or keep."""
+#: The documents of a visit: key, name, what it is for.
+DOCUMENTS = (
+    ("summary", "Summary", "For the customer: the ground, what was done, the aftercare and the working."),
+    ("quote", "Quote", "What it costs, line by line, with room to accept it."),
+    ("job", "Job sheet", "For the day: what to bring, weigh out and mind, in large type."),
+    ("aftercare", "Aftercare sheet", "For the customer: what to do and when, after the work."),
+)
+
+
+async def make_document(app: App, key: str, offer: bool = True) -> None:
+    """A document of the visit in hand as a PDF: offered to share or keep, or only to be looked at
+    (`pages`)."""
     visit = app.visit_in_hand()
     app.save_now()
+    name = {key: name for key, name, _ in DOCUMENTS}[key]
 
     async def work(progress: Any) -> None:
-        from mobile_app.paper import summary_of  # reportlab is loaded when it is first needed
+        from mobile_app.paper import make  # reportlab is loaded when it is first needed
 
-        data = await summary_of(app, visit, progress)
-        sward = app.sward_of(visit)
-        name = file_name(sward.name, f"{visit.started.astimezone():%Y-%m-%d}", ending="pdf")
-        app.device.offer(name, "application/pdf", data, f"Summary for {sward.name}")
+        made = await make(app, visit, key, progress)
+        app.change(made=(key, app.state.visit, app.state.stamp, made))
+        if offer:
+            sward = app.sward_of(visit)
+            parts = (
+                sward.name,
+                *([] if key == "summary" else [key]),
+                f"{visit.started.astimezone():%Y-%m-%d}",
+            )
+            app.device.offer(
+                file_name(*parts, ending="pdf"), "application/pdf", made.file, f"{name} for {sward.name}"
+            )
 
-    await app.with_progress("Making the summary …", work)
+    await app.with_progress(f"Making the {name.lower()} …", work)
 
 
 def give_out(app: App) -> None:

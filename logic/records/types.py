@@ -104,6 +104,7 @@ class Visit(Record):
     outline: {"method": key, "drafts": {method: {field: text}}} (see drafts), and beside it "second", drafts
     of a second measurement and, under "levels", of levels.
     works: ({"operation": key, "way": key, "values": {field: text}}, …) in the order chosen.
+    supply: what quote and buying need beside the works (see trade).
     """
 
     table = "visits"
@@ -117,6 +118,44 @@ class Visit(Record):
     works: tuple[Json, ...] = ()
     notes: str = ""
     closing: Json = field(default_factory=dict)
+    supply: Json = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Supplier(Record):
+    """Who sells materials. lead_days is kept as typed; note: who has the sports sand, who lifts over a
+    hedge."""
+
+    table = "suppliers"
+    noun = "supplier"
+    name: str = ""
+    phone: str = ""
+    lead_days: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Product(Record):
+    """A pack of a material at a supplier, and what of it stands in the store. All but the keys is kept as
+    typed.
+
+    material: key of a material ("sand", "seed:browntop_bent"); pack: "25 kg"; priced: the day of the price;
+    stock: "37 kg"; best_before: "2027-03-01".
+    """
+
+    table = "products"
+    noun = "product"
+    material: str = ""
+    name: str = ""
+    supplier_id: str = ""
+    pack: str = ""
+    price: str = ""
+    currency: str = ""
+    priced: str = ""
+    delivery: str = ""
+    fewest: str = ""
+    stock: str = ""
+    best_before: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -135,12 +174,19 @@ class Settings(Record):
     confidence: float = 0.9
     theme: Literal["system", "light", "dark"] = "system"
     plain_start: bool = False
+    paper: Literal["a4", "letter"] = "a4"
+    working: bool = True
+    business: Json = field(default_factory=dict)
+    vehicle: Json = field(default_factory=dict)
+    barrow: Json = field(default_factory=dict)
     seen: Json = field(default_factory=dict)
 
 
 RecordT = TypeVar("RecordT", bound=Record)
 
-KINDS: Mapping[str, type[Record]] = {kind.table: kind for kind in (Client, Sward, Pace, Visit, Settings)}
+KINDS: Mapping[str, type[Record]] = {
+    kind.table: kind for kind in (Client, Sward, Pace, Visit, Supplier, Product, Settings)
+}
 
 
 def to_doc(record: Record) -> dict[str, Any]:

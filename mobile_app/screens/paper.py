@@ -14,6 +14,7 @@ from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.box import text_box
 from mobile_app.parts.figures import figure_line
+from mobile_app.screens.documents import documents
 
 
 def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
@@ -23,9 +24,6 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
             look.remark("There is nothing to put on paper yet: measure the green first."),
             look.secondary("Measure", lambda _: app.go(f"/visit/{visit.id}/measure")),
         ]
-
-    def make(_: object) -> None:
-        app.begin(jobs.make_summary(app))
 
     unfinished = len(visit.works) - len(stood.worked)
     rows: list[ft.Control] = []
@@ -43,7 +41,20 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
             )
         )
     rows += [
-        look.primary("Make the summary", make, ft.Icons.PICTURE_AS_PDF_OUTLINED),
+        *documents(app, visit)[:1],
+        ft.Row(
+            [
+                look.secondary(
+                    "Supply", lambda _: app.go(f"/visit/{visit.id}/supply"), ft.Icons.SHOPPING_CART_OUTLINED
+                ),
+                look.secondary(
+                    "Quote", lambda _: app.go(f"/visit/{visit.id}/quote"), ft.Icons.RECEIPT_LONG_OUTLINED
+                ),
+            ],
+            wrap=True,
+            spacing=8,
+            run_spacing=8,
+        ),
         ft.Row(
             [
                 text_box(
@@ -57,6 +68,7 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
                 )
             ]
         ),
+        *documents(app, visit)[1:],
         _contents(app, visit, stood),
         look.secondary("Save the job as a file", lambda _: jobs.give_out(app), ft.Icons.SAVE_ALT),
     ]

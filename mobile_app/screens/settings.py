@@ -14,6 +14,7 @@ from mobile_app.parts.frame import frame
 
 _UNITS = (("metric", "Metric"), ("imperial", "Imperial"), ("us", "US"))
 _THEMES = (("system", "As the phone"), ("light", "Light"), ("dark", "Dark"))
+_PAPERS = (("a4", "A4"), ("letter", "US Letter"))
 _SURE = (("0.5", "50 %"), ("0.8", "80 %"), ("0.9", "90 %"), ("0.95", "95 %"))
 
 
@@ -55,6 +56,15 @@ def screen(app: App) -> ft.Control:
             f"{own.confidence:g}",
             lambda key: put(confidence=float(key)),
             "Seed and sand are rounded up so that, the ± of your measuring considered, they last this often.",
+        ),
+        look.rule(),
+        _pick("Paper", _PAPERS, own.paper, lambda key: put(paper=key)),
+        _pick(
+            "Put the working on the summary",
+            (("yes", "Yes"), ("no", "No")),
+            "yes" if own.working else "no",
+            lambda key: put(working=key == "yes"),
+            "How every amount was worked out, at the end. The first pages stay the same.",
         ),
         look.rule(),
         look.title("Your records"),

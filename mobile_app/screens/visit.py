@@ -9,7 +9,7 @@ from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.counter import counter
 from mobile_app.parts.frame import frame, icon_button
-from mobile_app.screens import measure, paper, works
+from mobile_app.screens import documents, measure, paper, quote, supply, works
 
 STEPS = (("measure", "Measure"), ("works", "Works"), ("paper", "Paper"))
 
@@ -18,14 +18,20 @@ def screen(app: App, visit: Visit, step: str) -> ft.Control:
     """The visit at one of its steps."""
     sward = app.sward_of(visit)
     stood = app.standing(visit)
-    draw = {"measure": measure.body, "works": works.body, "paper": paper.body}[step]
+    bodies = {"measure": measure.body, "works": works.body, "supply": supply.body, "quote": quote.body}
+    draw = bodies.get(step, paper.body)
+    content = (
+        documents.body(app, visit, step.removeprefix("look-"))
+        if step.startswith("look-")
+        else draw(app, visit, stood)
+    )
     tools: list[ft.Control] = []
     if app.book.undoable:
         tools.append(icon_button(ft.Icons.UNDO, "Undo", lambda _: app.undo(), ft.Colors.ON_SECONDARY))
     page = frame(
         app,
         sward.name,
-        draw(app, visit, stood),
+        content,
         back=app.leave_visit,
         under=f"{stood.area.text_with_margin(app.system)}" if stood.area else "Not measured yet",
         tools=tools,
@@ -41,7 +47,7 @@ def screen(app: App, visit: Visit, step: str) -> ft.Control:
 
 def _steps(app: App, visit: Visit, step: str) -> ft.Control:
     def tab(key: str, name: str) -> ft.Control:
-        chosen = key == step
+        chosen = key == step or (key == "paper" and step not in dict(STEPS))
 
         def pick(_: object) -> None:
             app.go(f"/visit/{visit.id}/{key}")

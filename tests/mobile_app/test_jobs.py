@@ -17,7 +17,7 @@ from logic.records import jobfile
 from logic.records.reckon import reckon
 from logic.records.types import Client, Settings, Sward, Visit
 from logic.records.visits import draft, with_reading, with_work, with_work_value
-from mobile_app.jobs import bring_in, file_name, give_out, load_demo, make_summary
+from mobile_app.jobs import bring_in, file_name, give_out, load_demo, make_document
 from tests.mobile_app.stand import Stand, played, stand
 
 
@@ -80,7 +80,7 @@ def test_the_summary_is_offered_with_the_numbers_of_the_screen() -> None:
     async def story(hand: Stand) -> None:
         visit = measured(hand)
         hand.app.edit_settings(Settings(firm="Fern & Sons"))
-        await make_summary(hand.app)
+        await make_document(hand.app, "summary")
         ((name, mime, data, title),) = hand.device.offered
         assert name == f"Back-green-{visit.started.astimezone():%Y-%m-%d}.pdf"
         assert (mime, title) == ("application/pdf", "Summary for Back green")
@@ -99,7 +99,7 @@ def test_the_summary_is_offered_with_the_numbers_of_the_screen() -> None:
 def test_a_visit_that_has_not_been_measured_has_no_paper() -> None:
     async def story(hand: Stand) -> None:
         hand.open_visit()
-        await make_summary(hand.app)
+        await make_document(hand.app, "summary")
         assert hand.device.offered == []
         assert hand.said == "Measure the green first; then there is something to put on paper."
 

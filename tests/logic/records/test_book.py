@@ -37,7 +37,8 @@ def test_what_was_saved_is_there_after_a_reopening() -> None:
         assert again.get(type(record), record.id) == record
         assert again.has(type(record), record.id)
     assert again.all(Sward) == [green]
-    assert again.counts() == {"clients": 1, "swards": 1, "paces": 1, "visits": 1, "settings": 0, "bin": 0}
+    counts = {table: n for table, n in again.counts().items() if n}
+    assert counts == {"clients": 1, "swards": 1, "paces": 1, "visits": 1}
 
 
 def test_a_save_sets_the_time_of_change() -> None:
