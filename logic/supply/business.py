@@ -65,7 +65,11 @@ FORM = Form(
             help="Of cost 100: a mark-up of 25 % sells it at 125, a margin of 25 % at 133.33.",
         ),
         Field(
-            "tax_name", "Name of the tax", kind="text", default="VAT", help="As it must stand on your papers."
+            "tax_name",
+            "Name of the tax",
+            kind="text",
+            default="VAT",
+            help="As it must stand on your papers; left empty, VAT.",
         ),
         from_table("supply", "money", "tax_rate", "Rate of tax", help="0 when you don't charge it."),
         Field(

@@ -71,9 +71,10 @@ def _asked(app: App, visit: Visit, found: Estimate | None) -> list[ft.Control]:
 
     first = trade.terms(app).hourly is None
     rows.append(folded("terms", "Your terms of trade", terms, first))
-    clean = {**visit.supply, "extras": [_signless(row) for row in visit.supply.get("extras") or ()]}
-    rows.append(
-        form_view(
+
+    def extras() -> ft.Control:
+        clean = {**visit.supply, "extras": [_signless(row) for row in visit.supply.get("extras") or ()]}
+        return form_view(
             stored.EXTRAS,
             visit.supply,
             stored.EXTRAS.read(clean),
@@ -81,7 +82,8 @@ def _asked(app: App, visit: Visit, found: Estimate | None) -> list[ft.Control]:
             lambda path, value: trade.change(app, path, value),
             f"extras-{visit.id}",
         )
-    )
+
+    rows.append(folded("extras", "Travel, hire and other lines", extras))
     return rows
 
 
@@ -152,14 +154,14 @@ def Since(app: App) -> ft.Control:
 
     def draw() -> ft.Control:
         return look.stack(
-            ft.Row([text_box("Agreed since", name, set_name, key="since-name")]),
+            ft.Row([text_box("What was agreed", name, set_name, key="since-name")]),
             ft.Row(
                 [text_box("For", amount, set_amount, keyboard=ft.KeyboardType.NUMBER, key="since-amount")]
             ),
             look.secondary("Add it", lambda _: trade.add_variation(app, name, amount), ft.Icons.ADD),
         )
 
-    return folded("since", "Something was agreed since", draw)
+    return folded("since", "Agreed since", draw)
 
 
 def _after(app: App, visit: Visit, made: Quote) -> list[ft.Control]:

@@ -65,15 +65,15 @@ def _card(app: App, one: Buying) -> ft.Control:
         for held in one.stock.gone_off
     ]
     if one.bought:
-        lines.append(figure_line("Buy", one.packs_text))
+        lines += [look.quiet("Buy"), ft.Text(one.packs_text, size=look.BODY, weight=ft.FontWeight.BOLD)]
     if one.cost:
         working = one.cost.working(system)
         lines.append(amount_line(one.cost.key, "Price", one.cost.text(), "", working))
     if one.left_over and one.left_over.nominal > 0:
-        until = f", keeps until {one.keeps_until:%B %Y}" if one.keeps_until else ""
-        lines.append(figure_line("Left over", f"{one.left_over.text(system)}{until}"))
-        if material.keep:
-            lines.append(look.quiet(material.keep))
+        until = f"Keeps until {one.keeps_until:%B %Y}. " if one.keeps_until else ""
+        lines.append(figure_line("Left over", one.left_over.text(system)))
+        if until or material.keep:
+            lines.append(look.quiet(until + material.keep))
     if one.problem:
         lines.append(look.remark(one.problem))
     if material.kind != "water":
