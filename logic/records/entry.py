@@ -15,11 +15,13 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from logic.errors import StorageError
+from logic.records.nesting import is_deeper
 from logic.records.types import Json
 
 FORMAT = "swardwright-book/1"
 HEAD = 18  # "7a3f01c2 00000187 "
 LONGEST = 99_999_999
+_DEEPEST = 200  # levels of a payload; far above any document, far below what a parser in a browser dies of
 
 _FORM: dict[str, Any] = {"sort_keys": True, "separators": (",", ":"), "allow_nan": False}
 _plain = json.JSONEncoder(ensure_ascii=False, **_FORM).encode
@@ -148,7 +150,7 @@ def _frame_end(data: bytes, at: int) -> int:
 
 def _parse(data: bytes, places: Sequence[tuple[int, int]]) -> tuple[list[Found], list[tuple[int, int]]]:
     """The frames at these places, and the places whose payload is not a JSON object."""
-    payloads = [data[at + HEAD : end] for at, end in places]
+    payloads = [_shallow(data[at + HEAD : end]) for at, end in places]
     try:
         # One call for the whole file: much faster in a browser than one a line.
         values = json.loads(b"[" + b",".join(payloads) + b"]")
@@ -164,6 +166,12 @@ def _parse(data: bytes, places: Sequence[tuple[int, int]]) -> tuple[list[Found],
         else:
             unreadable.append((at, at + size))
     return frames, unreadable
+
+
+def _shallow(payload: bytes) -> bytes:
+    """The payload, or one that says nothing in place of one that would take the parser too deep."""
+    might = payload.count(b"[") + payload.count(b"{") > _DEEPEST
+    return b"null" if might and is_deeper(payload.decode("utf-8", "replace"), _DEEPEST) else payload
 
 
 def _loads(payload: bytes) -> Any:
