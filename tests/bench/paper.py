@@ -30,9 +30,8 @@ def main() -> None:
     long = full_summary(photos=tuple(photo(n) for n in range(12)))
     file, sheets = preview(summary, long)
     time = seconds(lambda: summary(long))
-    print(
-        f"12 photos, {len(sheets)} pages: {len(file) / 1e6:.2f} MB, {1000 * time:.0f} ms, ratio {time / least:.0f}"
-    )
+    size = f"{len(file) / 1e6:.2f} MB, {len(sheets)} pages"
+    print(f"12 photos: {size}, {1000 * time:.0f} ms, ratio {time / least:.0f}")
     print(f"with its preview: {1000 * seconds(lambda: preview(summary, long)):.0f} ms")
 
 
