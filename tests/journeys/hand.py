@@ -65,6 +65,14 @@ class Hand:
         keyboard.type(text, delay=25)
         until(lambda: box.input_value() == text, 20, f"{label} shows {text}")
 
+    def reads(self, label: str) -> str:
+        """What stands in the box with this label: the tree has it once the box is tapped."""
+        box = self.box(label)
+        box.wait_for(state="attached")
+        self.reach(box)
+        box.click()
+        return str(until(lambda: box.input_value(), 20, f"{label} says what is in it"))
+
     def sees(self, text: str, seconds: float = 40) -> None:
         """Waits until this text is on the screen, in words or in a label, scrolling down the page for it."""
         start = time.monotonic()
