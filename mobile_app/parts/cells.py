@@ -15,7 +15,7 @@ from mobile_app.parts import look
 from mobile_app.parts.box import Shelf, text_box
 from mobile_app.parts.hands import Hands
 
-BOX = 58  # height of a text box
+BOX = 60  # height of a text box
 BADGE = 48
 
 

@@ -6,8 +6,10 @@ from dataclasses import replace
 from typing import Any
 
 import flet as ft
+from flet.components.hooks.use_ref import MutableRef
 
 from logic.field import Reading
+from logic.measure.outline import Outline
 from logic.records.types import Visit
 from logic.records.visits import Standing, is_measured, reading_at, with_method, with_reading
 from mobile_app.app import App
@@ -67,14 +69,16 @@ def _pace_line(app: App, visit: Visit) -> ft.Control:
 
 
 def _result(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
+    # The sketch comes first and stays while one of its lengths is being typed, so that nothing jumps.
+    lines: list[ft.Control] = [look.keyed("drawing", Drawing, app, visit, stood)]
     if stood.outline is None:
         if is_measured(visit) and _only_missing(stood.measured):
-            return [look.quiet("Fill in the rest and the area appears here.")]
-        return []
+            lines.append(look.quiet("Fill in the rest and the area appears here."))
+        return lines
     drawn = [look.remark(warning) for warning in stood.outline.warnings]
     return [
+        *lines,
         look.card(figure_list(stood.outline.figures, app.system, app.settings.confidence), *drawn),
-        look.keyed("drawing", Drawing, app, visit, stood),
         look.primary("On to the works", lambda _: app.go(f"/visit/{visit.id}/works"), ft.Icons.ARROW_FORWARD),
     ]
 
@@ -87,20 +91,22 @@ def _only_missing(reading: Reading) -> bool:
 def Drawing(app: App, visit: Visit, stood: Standing) -> ft.Control:
     """The sketch, and under it the length that was tapped."""
     picked, pick = ft.use_state("")
-    if stood.outline is None:
-        return ft.Container()
-    lines: list[ft.Control] = [look.keyed("sketch", SketchView, stood.outline, app.system, pick)]
+    last: MutableRef[Outline] = ft.use_ref(None)
     found = reading_at(visit, picked) if picked else None
+    last.current = stood.outline or (last.current if found else None)
+    if last.current is None:
+        return ft.Container()
+    lines: list[ft.Control] = [look.keyed("sketch", SketchView, last.current, app.system, pick)]
     if found is None:
         lines.append(look.quiet("Tap a length to change it."))
         return look.card(*lines, padding=ft.Padding.all(12))
     item, name, stored = found
-    key, _, last = picked.rpartition(".")
+    key, _, end = picked.rpartition(".")
     hands = hands_for(app, visit, stood)
     one = look.keyed(
         f"one-{picked}",
         FieldView,
-        _alone(item, last or key, name),
+        _alone(item, end, name),
         stored,
         "" if not stored else stood.measured.problems.get(picked.split(".")[0], ""),
         "",
