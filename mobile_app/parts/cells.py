@@ -73,9 +73,10 @@ def unit_switch(item: Field, unit: str, system: str, pick: Callable[[str], None]
     )
 
 
-def sign_button(name: str, text: str, put: Callable[[str], None]) -> ft.Control:
+def sign_button(name: str, text: str, put: Callable[[str], None], said: str = "±") -> ft.Control:
     """Changes the sign of what stands in a box."""
-    return small_button("±", f"Other sign for {name}", lambda: put(flipped(text)), width=48)
+    width = 48 if len(said) == 1 else None
+    return small_button(said, f"Other sign for {name}", lambda: put(flipped(text)), width=width)
 
 
 def badge(place: int, name: str, is_open: bool, on_click: Callable[[], None]) -> ft.Control:

@@ -49,57 +49,59 @@ def Entries(item: Field, stored: Any, problem: str, warning: str, hands: Hands) 
         rest = [*entries[:place], *entries[place + 1 :]]
         hands.discard(item.key, rest, f"take out {name[:1].lower()}{name[1:]}")
 
-    def entry(place: int) -> ft.Control:
-        name, path = item.entry_name(place + 1), f"{item.key}.{place}"
-        text = entries[place] if place < len(entries) else ""
-        box = cells.cell_box(
-            item,
-            name,
-            text,
-            in_use,
-            path,
-            hands,
-            on_enter=lambda: go_to(boxes, place + 1),
-            shelf=(boxes, place),
-        )
-        row: list[ft.Control]
+    def number(place: int) -> ft.Control:
         if fixed:
-            row = [cells.plain_badge(name, 72), box]
-        elif place == len(entries):
-            row = [cells.plain_badge(str(place + 1)), box]
-        else:
-            is_open = tools_at == place
-            row = [cells.badge(place + 1, name, is_open, lambda: set_tools(-1 if is_open else place)), box]
-        if cells.signed(item):
-            row.append(cells.sign_button(name, text, lambda flipped: hands.change(path, flipped)))
-        return ft.Container(
-            ft.Row(row, spacing=2), key=f"{item.key}-{place}", col=12 if fixed or cells.signed(item) else 6
-        )
+            return cells.plain_badge(item.entry_name(place + 1), 72)
+        if place >= len(entries):
+            return cells.plain_badge(str(place + 1))
+        is_open = tools_at == place
+        toggle = partial(set_tools, -1 if is_open else place)
+        return cells.badge(place + 1, item.entry_name(place + 1), is_open, toggle)
 
     drawn: list[ft.Control] = []
     explained = False
     for place in range(count):
-        drawn.append(entry(place))
-        if place < len(entries) and problem:
-            said = cells.own_problem(item, item.entry_name(place + 1), entries[place], hands)
-            if said:
-                explained = True
-                drawn.append(ft.Container(look.remark(said, serious=True), col=12))
+        text = entries[place] if place < len(entries) else ""
+        drawn.append(_entry(item, place, text, in_use, number(place), boxes, hands))
+        said = cells.own_problem(item, item.entry_name(place + 1), text, hands) if problem else ""
+        explained = explained or bool(said)
+        below = [look.remark(said, serious=True)] if said else []
         if tools_at == place and place < len(entries):
             name = item.entry_name(place + 1)
-            tools = cells.entry_tools(name, partial(insert, place), partial(take_out, place))
-            drawn.append(ft.Container(tools, col=12))
-    grid = ft.ResponsiveRow(drawn, spacing=6, run_spacing=8)
-    lines: list[ft.Control] = [_head(item, in_use, hands, switch)]
-    if item.help:
-        lines.append(look.quiet(item.help))
-    lines.append(grid)
-    if in_use == PACES and hands.count and not fixed and len(entries) < item.most_entries:
-        tap_count, path, name = hands.count, f"{item.key}.{len(entries)}", item.entry_name(len(entries) + 1)
-        said = f"Count {name[:1].lower()}{name[1:]}"
-        lines.append(look.secondary(said, lambda _: tap_count(path), ft.Icons.TOUCH_APP))
-    lines += cells.remarks(problem if not explained else "", warning)
-    return look.stack(*lines, spacing=8)
+            below.append(cells.entry_tools(name, partial(insert, place), partial(take_out, place)))
+        drawn += [ft.Container(control, col=12) for control in below]
+    return look.stack(
+        _head(item, in_use, hands, switch),
+        *([look.quiet(item.help)] if item.help else []),
+        ft.ResponsiveRow(drawn, spacing=6, run_spacing=8),
+        *([] if fixed or in_use != PACES else _counting(item, len(entries), hands)),
+        *cells.remarks("" if explained else problem, warning),
+        spacing=8,
+    )
+
+
+def _entry(
+    item: Field, place: int, text: str, unit: str, number: ft.Control, boxes: Shelf, hands: Hands
+) -> ft.Control:
+    name, path = item.entry_name(place + 1), f"{item.key}.{place}"
+    box = cells.cell_box(
+        item, name, text, unit, path, hands, on_enter=lambda: go_to(boxes, place + 1), shelf=(boxes, place)
+    )
+    row: list[ft.Control] = [number, box]
+    if cells.signed(item):
+        row.append(cells.sign_button(name, text, lambda flipped: hands.change(path, flipped)))
+    wide = cells.signed(item) or item.fewest == item.most_entries
+    return ft.Container(ft.Row(row, spacing=2), key=f"{item.key}-{place}", col=12 if wide else 6)
+
+
+def _counting(item: Field, filled: int, hands: Hands) -> list[ft.Control]:
+    """A button that counts the next entry."""
+    count = hands.count
+    if count is None or filled >= item.most_entries:
+        return []
+    name = item.entry_name(filled + 1)
+    said = f"Count {name[:1].lower()}{name[1:]}"
+    return [look.secondary(said, lambda _: count(f"{item.key}.{filled}"), ft.Icons.TOUCH_APP)]
 
 
 def _head(item: Field, unit: str, hands: Hands, switch: Any) -> ft.Control:
