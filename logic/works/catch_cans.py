@@ -30,6 +30,7 @@ FORM = Form(
             "catches",
             "Caught, can by can",
             kind="list",
+            entry="Can",
             fewest=4,
             help="All cans alike, in a grid over the whole area; 24 or more, on a still day.",
         ),

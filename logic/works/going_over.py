@@ -39,6 +39,7 @@ def angles_field(form: str) -> Field:
         "angles",
         "Directions of the passes",
         kind="list",
+        entry="Pass",
         required=False,
         help="Degrees from the long way, one for each pass. Left empty, the passes share the half circle.",
     )

@@ -31,6 +31,7 @@ FIELD = Field(
     "mixture",
     "Mixture, grass by grass",
     kind="rows",
+    entry="Grass",
     row=ROW,
     required=False,
     help="For a mixture only: its rows then go before the grass, purity and germination above.",

@@ -25,7 +25,9 @@ FORM = Form(
     fields=(
         _field("pan_length", "Length of the pan"),
         _field("pan_width", "Width of the pan"),
-        _field("caught", "Sand in each pan", kind="list", help="Weight after the pass less before."),
+        _field(
+            "caught", "Sand in each pan", kind="list", entry="Pan", help="Weight after the pass less before."
+        ),
         _field("wanted", "Rate wanted in this pass", required=False),
         _field("bulk_density", "Bulk density of the sand"),
     )

@@ -91,12 +91,17 @@ FORM = Form(
             "strip_lengths",
             "Lengths of the strips",
             kind="list",
+            entry="Strip",
             required=False,
             paces=True,
             help="In the order walked. Left empty, all strips count as equal.",
         ),
         _field(
-            "left", "Left after each strip", kind="list", help="Weigh the hopper after each strip, in order."
+            "left",
+            "Left after each strip",
+            kind="list",
+            entry="Left after strip",
+            help="Weigh the hopper after each strip, in order.",
         ),
         _field("tolerance", "Near enough", help="Either way."),
         _field("setting", "Setting of the spreader", required=False, help="Gives the setting to go on with."),

@@ -25,7 +25,7 @@ _BY_WEIGHT = (_SIZE, from_table("works", "sand_grading", "mass", "Weight held"))
 
 
 def _sieves(key: str, label: str, row: tuple[Field, ...] = _BY_SHARE, **more: Any) -> Field:
-    return Field(key, label, kind="rows", row=row, fewest=3, **more)
+    return Field(key, label, kind="rows", row=row, fewest=3, entry="Sieve", **more)
 
 
 FORM = Form(

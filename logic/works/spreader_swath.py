@@ -28,6 +28,7 @@ FORM = Form(
             "tray_masses",
             "Caught, tray by tray",
             kind="list",
+            entry="Tray",
             fewest=5,
             help="An odd number, the middle one under the path. Pass over three times the same way.",
         ),

@@ -128,9 +128,15 @@ def _form(
     def change(key: str, value: Any) -> None:
         app.edit(with_work_value(app.visit_in_hand(), index, key, value))
 
+    def discard(key: str, value: Any, why: str) -> None:
+        app.edit_undoable(with_work_value(app.visit_in_hand(), index, key, value), why)
+
     def part(keys: Collection[str]) -> ft.Control:
         scope = f"{visit.id}-{index}-{operation.key}"
-        return form_view(form, given, reading, app.system, change, scope, only=keys)
+        pace = app.standing(app.visit_in_hand()).pace
+        return form_view(
+            form, given, reading, app.system, change, scope, discard=discard, pace=pace, only=keys
+        )
 
     lines: list[ft.Control] = []
     if form.ways:
