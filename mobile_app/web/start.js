@@ -1,5 +1,6 @@
 // Starts the app: guards against a second tab, starts the client beside Python, shows headway, hands over.
 
+import "./keypad.js";
 import { on, tell } from "./link.js";
 import { startMotion, stopMotion } from "./motion.js";
 import { offerFile } from "./sheet.js";

@@ -5,7 +5,7 @@ One phone of 320 × 568 pixels for all of it, as in a day's work. What the scree
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -258,3 +258,31 @@ def _let_the_phone_count(green: Green, answer: str) -> None:
     green.page.evaluate("answer => { DeviceMotionEvent.requestPermission = async () => answer; }", answer)
     green.tap("Let the phone count")
     green.page.get_by_role("button", name="Use the motion sensor").click()
+
+
+ANDROID = (
+    "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/126.0 Mobile Safari/537.36"
+)
+
+
+def test_a_length_is_typed_on_keys_with_a_decimal_point(phones: Callable[..., Phone], host: Host) -> None:
+    """Without a screen reader, as on most phones: the semantics tree only shows where the box is."""
+    phone = phones(host, user_agent=ANDROID, has_touch=True)
+    phone.open()
+    phone.semantics()
+    hand = Hand(phone)
+    hand.tap("Add your first green")
+    hand.type("Name of the green", "Sundial green")
+    hand.tap("Save")
+    hand.tap("Start a visit")
+    hand.button("Change shape").wait_for(state="attached")
+    place = hand.box("Length").bounding_box()
+    assert place is not None
+    phone.reload()
+
+    def keys() -> str:
+        phone.page.touchscreen.tap(place["x"] + place["width"] / 2, place["y"] + place["height"] / 2)
+        phone.page.wait_for_timeout(300)
+        return str(phone.page.evaluate("document.activeElement.inputMode"))
+
+    until(lambda: keys() == "decimal", 20, "the keys for a number are asked for")
