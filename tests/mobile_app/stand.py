@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Awaitable, Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -103,7 +104,9 @@ def played(story: Callable[[Stand], Awaitable[None]]) -> Stand:
     async def tell() -> None:
         await story(hand)
 
-    asyncio.run(tell())
+    # In a thread of its own: the browser driver of the journeys keeps its loop running in this one.
+    with ThreadPoolExecutor(max_workers=1) as own:
+        own.submit(asyncio.run, tell()).result()
     return hand
 
 
