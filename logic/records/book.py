@@ -53,6 +53,7 @@ from tinydb.queries import QueryLike
 from logic.errors import Conflict, NewerFormat, NotFound
 from logic.records import backup
 from logic.records.backup import Imported, raw_copy
+from logic.records.documents import from_doc, to_doc
 from logic.records.entry import Entry
 from logic.records.folder import Folder
 from logic.records.journal import Journal, stamp
@@ -69,8 +70,6 @@ from logic.records.types import (
     Settings,
     Sward,
     Visit,
-    from_doc,
-    to_doc,
     utc_now,
 )
 

@@ -16,6 +16,9 @@ Docs = Mapping[str, Mapping[str, Any]]
 PARENTS: Mapping[str, tuple[str, str]] = {
     "swards": ("clients", "client_id"),
     "visits": ("swards", "sward_id"),
+    "sites": ("clients", "client_id"),
+    "photos": ("visits", "visit_id"),
+    "messages": ("visits", "visit_id"),
 }
 
 _CLIENT_FIELDS = ("name", "address", "note")

@@ -1,19 +1,10 @@
-"""The records of the business: plain frozen declarations, and how they become documents and come back.
+"""The records of the business: plain frozen declarations. How they become documents is documents.py's."""
 
-A document is what JSON can hold. Reading is tolerant: a missing field takes its default, a field that this
-version does not know is kept in `extra` and written back, a value of the wrong kind is kept under
-`extra["unread"]`, and a document from a newer version is marked `read_only` so that nobody saves over what
-it cannot understand.
-"""
-
-import collections.abc
-import dataclasses
-import functools
 import uuid
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from typing import Any, ClassVar, Literal, TypeVar, get_args, get_origin, get_type_hints
+from typing import Any, ClassVar, Literal, TypeVar
 
 #: Version of the documents written here. Raise it only when an older app must not save over a newer document.
 VERSION = 1
@@ -64,19 +55,45 @@ class Client(Record):
     phone: str = ""
     address: str = ""
     note: str = ""
+    contacts: tuple[Json, ...] = ()
+    consent: Json = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site(Record):
+    """A client's place: how to get in, where the water is, what is dangerous or buried there."""
+
+    table = "sites"
+    noun = "site"
+    client_id: str = ""
+    name: str = ""
+    address: str = ""
+    access: str = ""
+    water_point: str = ""
+    hazards: str = ""
+    buried: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Sward(Record):
-    """A stretch of turf that is looked after: a green, a lawn, a tee."""
+    """A stretch of turf that is looked after: a green, a lawn, a tee.
+
+    climate: what its own log says of its year, as typed (see logic.programme): monthly temperatures, place
+    on earth.
+    """
 
     table = "swards"
     noun = "sward"
     client_id: str = ""
+    site_id: str = ""
     name: str = ""
     kind: str = ""
     address: str = ""
     note: str = ""
+    grass: str = ""
+    profile: str = ""
+    climate: Json = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,7 +121,15 @@ class Visit(Record):
     outline: {"method": key, "drafts": {method: {field: text}}} (see drafts), and beside it "second", drafts
     of a second measurement and, under "levels", of levels.
     works: ({"operation": key, "way": key, "values": {field: text}}, …) in the order chosen.
+    An entry of works may also hold "why" [sentences] (from the programme) and "agreed" {"words", "name",
+    "at"} (a second-best machine or another variation that the customer agreed to).
     supply: what quote and buying need beside the works (see trade).
+    readings: taken on the green, as typed (see logic.survey.stored).
+    programme: {"wishes": [...], ...}, what the plan was made from beside the readings.
+    day: what was done and when (see logic.programme.day_json).
+    care: aftercare as agreed: start, choices (see logic.programme.stages).
+    agreed: variations of the whole job: ({"words", "name", "at"}, …).
+    signature: {"name", "at", "strokes": [[[x, y], …], …]} as drawn on the screen, shares of its width.
     """
 
     table = "visits"
@@ -119,6 +144,82 @@ class Visit(Record):
     notes: str = ""
     closing: Json = field(default_factory=dict)
     supply: Json = field(default_factory=dict)
+    readings: tuple[Json, ...] = ()
+    programme: Json = field(default_factory=dict)
+    day: Json = field(default_factory=dict)
+    care: Json = field(default_factory=dict)
+    agreed: tuple[Json, ...] = ()
+    signature: Json = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Photo(Record):
+    """A photo of a visit: what is said about it. Its bytes are kept by their hash, beside the book.
+
+    sha256: of the JPEG kept; width, height [px] and size [bytes] as text of digits; moment: "before", "after"
+    or ""; pair: what a before and an after share; step: id of a day's step; reading: id of a reading;
+    taken: when, as the phone said; place: "51.5, -0.1", kept only when the user wants it.
+    """
+
+    table = "photos"
+    noun = "photo"
+    visit_id: str = ""
+    sha256: str = ""
+    size: str = ""
+    width: str = ""
+    height: str = ""
+    caption: str = ""
+    moment: str = ""
+    pair: str = ""
+    step: str = ""
+    reading: str = ""
+    taken: str = ""
+    place: str = ""
+
+    @property
+    def label(self) -> str:
+        return f"photo {self.caption}" if self.caption else self.noun
+
+
+@dataclass(frozen=True, kw_only=True)
+class Machine(Record):
+    """A machine of one's own, with the figures of its plate or hand-book, as typed.
+
+    works: the operations it is used for; vibration at the handle [m/s²] and noise at the ear [dB(A)];
+    source: where the two figures are from.
+    """
+
+    table = "machines"
+    noun = "machine"
+    name: str = ""
+    works: tuple[str, ...] = ()
+    vibration: str = ""
+    noise: str = ""
+    source: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Message(Record):
+    """A document on its way to somebody by e-mail: one entry of the outbox.
+
+    paper: {"kind", "name", "sha256", "size"} of the PDF, whose bytes are kept by their hash; state:
+    "waiting", "queued", "sent", "refused" or "unknown"; said: the mail server's words.
+    """
+
+    table = "messages"
+    noun = "message"
+    visit_id: str = ""
+    to: tuple[str, ...] = ()
+    subject: str = ""
+    body: str = ""
+    paper: Json = field(default_factory=dict)
+    state: str = "waiting"
+    said: str = ""
+
+    @property
+    def label(self) -> str:
+        return f"message {self.subject}" if self.subject else self.noun
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -185,114 +286,6 @@ class Settings(Record):
 RecordT = TypeVar("RecordT", bound=Record)
 
 KINDS: Mapping[str, type[Record]] = {
-    kind.table: kind for kind in (Client, Sward, Pace, Visit, Supplier, Product, Settings)
-}
-
-
-def to_doc(record: Record) -> dict[str, Any]:
-    """The document of a record, sharing nothing with it; fields of other versions go back as they came."""
-    doc: dict[str, Any] = {**copy_json(record.extra), "v": VERSION}
-    for name in _readers(record.table):
-        value = getattr(record, name)
-        doc[name] = value.astimezone(UTC).isoformat() if isinstance(value, datetime) else copy_json(value)
-    return doc
-
-
-def from_doc(kind: type[RecordT], doc: Json) -> RecordT:
-    """The record in a document; a missing, unknown or odd field never makes it fail (see the module)."""
-    values: dict[str, Any] = {}
-    readers = _readers(kind.table)
-    extra = {key: copy_json(raw) for key, raw in doc.items() if key not in readers and key != "v"}
-    for name, read in readers.items():
-        if name not in doc:
-            continue
-        try:
-            values[name] = read(doc[name])
-        except (TypeError, ValueError):
-            extra.setdefault("unread", {})[name] = copy_json(doc[name])
-    version = doc.get("v", VERSION)
-    newer = not isinstance(version, int) or version > VERSION
-    return kind(**values, extra=extra, read_only=newer)
-
-
-def copy_json(value: Any) -> Any:
-    """A deep copy of a JSON value; tuples come out as lists."""
-    # Asked for by exact type first: this runs for every value of every save, in a slow Python.
-    kind = type(value)
-    if kind is str or value is None:
-        return value
-    if kind is dict or isinstance(value, Mapping):
-        return {key: copy_json(item) for key, item in value.items()}
-    if kind is list or kind is tuple:
-        return [copy_json(item) for item in value]
-    return value
-
-
-@functools.cache
-def _readers(table: str) -> Mapping[str, Callable[[Any], Any]]:
-    """For each field that is written to the document, the function that takes it out again."""
-    kind = KINDS[table]
-    hints = get_type_hints(kind)
-    names = [item.name for item in dataclasses.fields(kind) if item.name not in ("extra", "read_only")]
-    return {name: _reader(hints[name]) for name in names}
-
-
-def _reader(hint: Any) -> Callable[[Any], Any]:
-    if get_origin(hint) is Literal:
-        return functools.partial(_one_of, get_args(hint))
-    if get_origin(hint) is tuple:
-        return functools.partial(_tuple_of, _reader(get_args(hint)[0]))
-    return _READERS[get_origin(hint) or hint]
-
-
-def _one_of(words: tuple[str, ...], value: Any) -> str:
-    if value not in words:
-        raise ValueError(value)
-    return str(value)
-
-
-def _tuple_of(read: Callable[[Any], Any], value: Any) -> tuple[Any, ...]:
-    if not isinstance(value, list | tuple):
-        raise TypeError(value)
-    return tuple(read(item) for item in value)
-
-
-def _text(value: Any) -> str:
-    if type(value) is str:
-        return value
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise TypeError(value)
-    return str(value)
-
-
-def _flag(value: Any) -> bool:
-    if not isinstance(value, bool):
-        raise TypeError(value)
-    return value
-
-
-def _number(value: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise TypeError(value)
-    return float(value)
-
-
-def _moment(value: Any) -> datetime:
-    moment = datetime.fromisoformat(value)
-    return moment if moment.tzinfo else moment.replace(tzinfo=UTC)
-
-
-def _mapping(value: Any) -> Json:
-    if type(value) is not dict and not isinstance(value, Mapping):
-        raise TypeError(value)
-    copied: Json = copy_json(value)
-    return copied
-
-
-_READERS: Mapping[Any, Callable[[Any], Any]] = {
-    str: _text,
-    bool: _flag,
-    float: _number,
-    datetime: _moment,
-    collections.abc.Mapping: _mapping,
+    kind.table: kind
+    for kind in (Client, Site, Sward, Pace, Visit, Photo, Machine, Message, Supplier, Product, Settings)
 }

@@ -8,7 +8,8 @@ from tinydb import where
 
 from logic.errors import Conflict, NewerFormat, NotFound, StorageFull
 from logic.records.book import Book
-from logic.records.types import VERSION, Client, Pace, Record, Settings, Sward, Visit, to_doc
+from logic.records.documents import to_doc
+from logic.records.types import VERSION, Client, Pace, Record, Settings, Sward, Visit
 from tests.logic.records.build import client, pace, sward, ticking, visit
 from tests.logic.records.memory import MemoryFolder
 

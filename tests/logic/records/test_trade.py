@@ -7,7 +7,8 @@ from datetime import UTC, date, datetime
 import pytest
 
 from logic.records import goods, trade
-from logic.records.types import Product, Settings, Supplier, Visit, from_doc, to_doc
+from logic.records.documents import from_doc, to_doc
+from logic.records.types import Product, Settings, Supplier, Visit
 from logic.supply.money import currency
 from logic.supply.needs import material_of
 from logic.supply.quote import Line, Quote, advance

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from logic.records.types import KINDS, VERSION, Client, Pace, Record, Settings, Visit, from_doc, to_doc
+from logic.records.documents import from_doc, to_doc
+from logic.records.types import KINDS, VERSION, Client, Pace, Record, Settings, Visit
 from tests.logic.records.build import client, pace, sward, visit
 
 JSON = st.recursive(
