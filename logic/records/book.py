@@ -190,6 +190,10 @@ class Book:
         """Clients with every word of `text` in name, contacts, address or note, by name."""
         return [self.get(Client, client_id) for client_id in self._finder.clients(text, limit)]
 
+    def look_up(self, kind: type[RecordT], text: str, limit: int | None = None) -> list[RecordT]:
+        """Records of a kind with every word of `text`, by name, visits newest first (see search.py)."""
+        return [self.get(kind, found) for found in self._finder.records(kind.table, text, limit)]
+
     # -- writing
 
     def save(self, record: RecordT, why: str = "", quiet: bool = False) -> RecordT:
@@ -203,6 +207,13 @@ class Book:
 
     def save_all(self, records: Sequence[Record], why: str = "", quiet: bool = False) -> list[Record]:
         """Save several records as one entry: all of them or none."""
+        docs = self._docs_of(records)
+        if docs:
+            self._put(docs, why or self._describe(docs, records), {"quiet": True} if quiet else None)
+        return [self.get(type(record), record.id) for record in records]
+
+    def _docs_of(self, records: Sequence[Record]) -> dict[Key, Json | None]:
+        """The documents of those records that differ from what is stored. Raises NewerFormat."""
         docs: dict[Key, Json | None] = {}
         moment = self._now().astimezone(UTC).isoformat()
         for record in records:
@@ -215,14 +226,16 @@ class Book:
             stored = self._journal.table(record.table).get(record.id)
             if stored is None or {**stored, "changed": ""} != {**doc, "changed": ""}:
                 docs[record.table, record.id] = doc
-        if docs:
-            self._put(docs, why or self._describe(docs, records), {"quiet": True} if quiet else None)
-        return [self.get(type(record), record.id) for record in records]
+        return docs
 
-    def delete(self, record: Record, why: str = "") -> None:
-        """Move a record, with the swards and visits that hang on it, to the bin. Raises NotFound."""
+    def delete(self, record: Record, why: str = "", saved: Sequence[Record] = ()) -> None:
+        """Move a record, with all that hangs on it, to the bin. Raises NotFound.
+
+        saved: records saved in the same step; those of them that hung on it stay, with what hangs on them.
+        """
         stored = self.get(type(record), record.id)
-        keys = self._with_children((record.table, record.id))
+        docs = self._docs_of(saved)
+        keys = self._with_children((record.table, record.id), docs)
         records = [{"table": table, "doc": self._journal.table(table)[doc_id]} for table, doc_id in keys]
         # What was in the bin under this name already stays with it.
         before = self._journal.table(BIN).get(record.id, {"records": []})["records"]
@@ -235,7 +248,7 @@ class Book:
             "deleted": moment,
             "records": records,
         }
-        docs: dict[Key, Json | None] = dict.fromkeys(keys)
+        docs.update(dict.fromkeys(keys))
         docs[BIN, record.id] = {**binned, "changed": moment}
         self._put(docs, why or f"{record.noun} {stored.label} deleted")
 
@@ -344,13 +357,13 @@ class Book:
         words = record.noun if record.label == record.noun else f"{record.noun} {record.label}"
         return f"{words} changed" if self.has(type(record), record.id) else f"new {words}"
 
-    def _with_children(self, key: Key) -> list[Key]:
-        """This record and all that hang on it, the record itself first."""
+    def _with_children(self, key: Key, but: Mapping[Key, Any]) -> list[Key]:
+        """This record, first, and all that hang on it but for these and what hangs on them."""
         keys = [key]
         for table, (parent_table, _) in PARENTS.items():
             if parent_table == key[0]:
                 for child in self._finder.children(table, key[1]):
-                    keys += self._with_children((table, child))
+                    keys += self._with_children((table, child), but) if (table, child) not in but else []
         return keys
 
     def _check_parent(self, table: str, doc: Json) -> None:

@@ -1,7 +1,8 @@
-"""Finding swards and clients as the user types, and who hangs on whom. Kept up to date at every save.
+"""Finding records of every kind as the user types, and who hangs on whom. Kept up to date at every save.
 
-A sward's row (its folded text, its latest visit) is made when it is first needed and dropped when anything
-that it is made of changes; so a save costs nothing here, and a search is a substring test per sward.
+A record's row (its folded text and what it is sorted by; a sward's latest visit) is made when it is first
+needed and dropped when anything that it is made of changes; so a save costs nothing here, and a search is a
+substring test per record. What is typed on to a search is looked for among what the search had found.
 """
 
 import unicodedata
@@ -22,8 +23,19 @@ PARENTS: Mapping[str, tuple[str, str]] = {
 }
 
 _CLIENT_FIELDS = ("name", "address", "note")
-_SWARD_FIELDS = ("name", "kind", "address", "note")
+_SWARD_FIELDS = ("name", "kind", "address", "note", "grass", "profile")
 _VISIT_FIELDS = ("title", "notes")
+
+#: table -> the fields that are searched; "contacts" and the like are searched with all that is in them.
+_FIELDS: Mapping[str, tuple[str, ...]] = {
+    "clients": (*_CLIENT_FIELDS, "email", "phone", "contacts"),
+    "sites": ("name", "address", "access", "water_point", "hazards", "buried", "note"),
+    "swards": _SWARD_FIELDS,
+    "visits": (*_VISIT_FIELDS, "started"),
+    "suppliers": ("name", "phone", "note"),
+    "products": ("name", "material", "pack"),
+    "machines": ("name", "works", "source", "note"),
+}
 
 # Letters that stand for themselves in Unicode but that people type without the stroke or the ligature.
 _PLAIN = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "æ": "ae", "œ": "oe", "ı": "i"})
@@ -35,6 +47,13 @@ def fold(text: str) -> str:
         return text.lower()
     parts = unicodedata.normalize("NFKD", text.casefold())
     return "".join(part for part in parts if not unicodedata.combining(part)).casefold().translate(_PLAIN)
+
+
+class Slip(NamedTuple):
+    """What searching and sorting need of one record of any kind."""
+
+    text: str
+    order: tuple[str, str]
 
 
 class Row(NamedTuple):
@@ -55,6 +74,10 @@ class Finder:
         self._clients: dict[str, tuple[str, str]] = {}
         self._order: list[str] = []
         self._sorted = False
+        self._slips: dict[tuple[str, str], Slip] = {}
+        self._ordered: dict[str, list[str]] = {}
+        #: table -> the words last looked for, and what had them
+        self._last: dict[str, tuple[str, list[str]]] = {}
         self._children: dict[tuple[str, str], dict[str, None]] = {}
         for table in PARENTS:
             for doc_id, doc in docs[table].items():
@@ -95,8 +118,23 @@ class Finder:
                 found.append((name, client_id))
         return [client_id for _, client_id in sorted(found)[:limit]]
 
+    def records(self, table: str, text: str, limit: int | None = None) -> list[str]:
+        """Ids of the records of a table that have every word of `text` in their own texts or in the names of
+        what they hang on; by name, visits latest first."""
+        sought = fold(text).strip()
+        before, found = self._last.get(table, ("", []))
+        if not before or not sought.startswith(before):
+            found = self._in_order(table)
+        words = sought.split()
+        if words:
+            slip = self._slip
+            found = [one for one in found if all(word in slip(table, one).text for word in words)]
+        self._last[table] = (sought, found)
+        return found[:limit]
+
     def changed(self, table: str, doc_id: str, old: Json | None, new: Json | None) -> None:
         """Take in that a document is now another one (None: is not there)."""
+        self._drop(table, doc_id)
         if table in PARENTS:
             if old is not None:
                 self._children.get(_parent(table, old), {}).pop(doc_id, None)
@@ -112,6 +150,41 @@ class Finder:
         for sward_id in touched:
             self._rows.pop(sward_id, None)
             self._sorted = False
+
+    def _drop(self, table: str, doc_id: str) -> None:
+        """Forget the entry of a record and, as its name is in theirs, of what hangs on it."""
+        self._slips.pop((table, doc_id), None)
+        self._ordered.pop(table, None)
+        self._last.pop(table, None)
+        for child_table, (parent_table, _) in PARENTS.items():
+            if parent_table == table:
+                for child in self.children(child_table, doc_id):
+                    self._drop(child_table, child)
+
+    def _in_order(self, table: str) -> list[str]:
+        if table not in self._ordered:
+            self._ordered[table] = sorted(
+                self._docs[table],
+                key=lambda doc_id: self._slip(table, doc_id).order,
+                reverse=table == "visits",
+            )
+        return self._ordered[table]
+
+    def _slip(self, table: str, doc_id: str) -> Slip:
+        slip = self._slips.get((table, doc_id))
+        if slip is None:
+            doc = self._docs[table].get(doc_id, {})
+            text = _folded(doc, _FIELDS[table])
+            parent_table, field = PARENTS.get(table, ("", ""))
+            parent = str(doc.get(field, "")) if field else ""
+            while parent_table and parent in self._docs[parent_table]:
+                above = self._docs[parent_table][parent]
+                text = f"{text}\n{_folded(above, ('name', 'kind'))}"
+                parent_table, field = PARENTS.get(parent_table, ("", ""))
+                parent = str(above.get(field, "")) if field else ""
+            first = str(doc.get("started", "")) if table == "visits" else fold(str(doc.get("name", "")))
+            slip = self._slips[table, doc_id] = Slip(text, (first, doc_id))
+        return slip
 
     def _link(self, table: str, doc_id: str, doc: Json) -> None:
         self._children.setdefault(_parent(table, doc), {})[doc_id] = None
@@ -146,4 +219,11 @@ def _parent(table: str, doc: Json) -> tuple[str, str]:
 
 
 def _folded(doc: Json, names: tuple[str, ...]) -> str:
-    return fold("\n".join(str(doc[name]) for name in names if doc.get(name)))
+    return fold("\n".join(_flat(doc[name]) for name in names if doc.get(name)))
+
+
+def _flat(value: Any) -> str:
+    """All texts in a JSON value, a line each."""
+    if isinstance(value, Mapping):
+        return "\n".join(_flat(item) for item in value.values())
+    return "\n".join(_flat(item) for item in value) if isinstance(value, list | tuple) else str(value)
