@@ -1,57 +1,32 @@
 """The book: the one store of a business's records. Everything that a screen needs from the store is here.
 
-    book = Book.open(folder, known=False)       never fails on damage; raises StorageError or NewerFormat only
-        known: True when this device has had a book before, so that an empty store is a loss worth telling
-    book.recovery.sentence                      "" or what was found damaged, cleared or cut off at the
-    opening book.running_low                            True once the reserve had to be used: ask the user
-    to free space
+    book = Book.open(folder, known=False)       raises StorageError or NewerFormat only, never on damage;
+                                                known: this device has had a book, so an empty store is a loss
+    book.recovery.sentence, running_low         what was damaged; that the reserve had to be used
 
-    book.save(record, why="") -> record         one journal entry, flushed; the record as stored, its
-    `changed`
-                                                set; nothing is written when nothing differs from what is
-                                                stored
-    book.save_all(records, why="") -> records   the same for several records in one entry: all or none
-    book.get(Visit, id) -> Visit                raises NotFound
-    book.has(Visit, id) -> bool
-    book.all(Client) -> list[Client]            in the order they were first saved
-    book.find(Pace, where("person") == "Jo")    by any tinydb query
-    book.settings -> Settings                   the stored ones or the defaults
-    book.counts() -> {"clients": 3, …}
-
-    book.swards_of(client_id) -> list[Sward]    by name book.visits_of(sward_id) -> list[Visit]     newest
-    first book.latest_visit(sward_id) -> Visit | None book.search(text, limit=None) -> list[Sward]
-    every word somewhere in the client's or sward's name,
-                                                            address, kind or notes; latest visited first; ""
-                                                            is all
-    book.search_clients(text, limit=None) -> list[Client]   by name
-
-    book.delete(record, why="")                 into the bin, with the swards and visits that hang on it
-    book.bin() -> list[Binned]                  newest first: id, noun, label, deleted, count of records
-    book.restore(id)                            id of the Binned; raises Conflict when what it hangs on is
-    gone book.empty_bin(id=None)                     for good, one or all book.undoable -> str
-    what undo() would take back ("" when nothing), for the button book.undo() -> str
-    takes the last change back, again and again, at least 20; its words book.history(Visit, id) ->
-    list[Version]    newest first: number, at, why, record (None: was deleted then)
-
-    book.export_all() -> bytes                  one zip: records, bin, manifest with hashes
-    book.import_all(data) -> Imported           added, updated, unchanged, kept; raises BrokenFile,
-    NewerFormat book.raw() -> bytes, raw_copy(folder)       a zip of the store's own files, also when
-    opening fails book.tidy() -> bool                         when idle and on leaving: rewrites the journal
-    when half is waste book.close()
+    save(record, why), save_all(records, why)   one journal entry, flushed: all or none; records as stored
+    get, has, all, find, settings, counts       by kind and id, all of a kind, by a tinydb query
+    swards_of, visits_of, latest_visit          what hangs on what
+    search, search_clients, look_up(kind, text) as the user types
+    delete, bin, restore, empty_bin             into the bin with what hangs on it, and out again
+    undoable, undo, history                     take back; every version that is kept
+    forget(client_id)                           a client and all of its own, for good (see privacy.py)
+    export_all, import_all, raw, tidy, close    the whole book
 
 Every method that writes raises StorageFull, StorageTorn or another StorageError and then has changed nothing.
 Records are frozen: change one with `dataclasses.replace` and save it.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+import contextlib
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, cast
 
 from tinydb.queries import QueryLike
 
-from logic.errors import Conflict, NewerFormat, NotFound
-from logic.records import backup
+from logic.errors import Conflict, NewerFormat, NotFound, StorageError
+from logic.records import backup, privacy
 from logic.records.backup import Imported, raw_copy
 from logic.records.documents import from_doc, to_doc
 from logic.records.entry import Entry
@@ -65,6 +40,7 @@ from logic.records.types import (
     KINDS,
     Client,
     Json,
+    Photo,
     Record,
     RecordT,
     Settings,
@@ -117,7 +93,10 @@ class Book:
         known: True when this device has had one, so that an empty store is reported in `recovery`.
         now: the clock, for tests. Raises StorageError or NewerFormat.
         """
-        return cls(folder, Journal(folder, known, now), now)
+        journal = Journal(folder, known, now)
+        with contextlib.suppress(StorageError):  # no room to scrub in: what was to be forgotten is deleted
+            privacy.finish(journal)
+        return cls(folder, journal, now)
 
     @property
     def id(self) -> str:
@@ -281,6 +260,20 @@ class Book:
         if docs:
             self._put(docs, "bin emptied")
 
+    def forget(self, client_id: str) -> set[str]:
+        """Delete a client and all of its own for good: records, bin, history (see privacy.py).
+
+        Returns the hashes of photos and papers that nothing uses any more. Raises NotFound, StorageError.
+        """
+        kept = privacy.kept_of(self._journal, client_id)
+        self._put(privacy.forgetting(self._journal, kept), "a client forgotten", {"quiet": True})
+        privacy.finish(self._journal)
+        return kept.hashes() - {photo.sha256 for photo in self.all(Photo)}
+
+    def kept_of(self, client_id: str) -> privacy.Kept:
+        """All that is kept of a client, in whatever version. Raises NotFound."""
+        return privacy.kept_of(self._journal, client_id)
+
     # -- undo and history
 
     @property
@@ -313,13 +306,19 @@ class Book:
 
     # -- the whole book
 
-    def export_all(self) -> bytes:
-        """Everything in one zip (see backup.py)."""
-        return backup.pack(self._tables(), self.id, stamp(self._now()))
+    def hashes(self) -> set[str]:
+        """The hash of every photo or paper that a record names, those in the bin included."""
+        return backup.hashes_in(self._journal.read())
+
+    def export_all(self, photos: Iterable[bytes] = ()) -> bytes:
+        """Everything in one zip (see backup.py). photos: the bytes of each, which lie beside the book."""
+        return backup.pack(self._tables(), self.id, stamp(self._now()), photos)
 
     def import_all(self, data: bytes) -> Imported:
         """Take a backup in. Raises BrokenFile, NewerFormat, StorageError, and then nothing has changed."""
-        docs, result = backup.differences(self._tables(), backup.unpack(data))
+        tables = backup.unpack(data)
+        tables.pop(privacy.PURGING, None)  # nobody else says what is forgotten here
+        docs, result = backup.differences(self._tables(), tables)
         if docs:
             self._put(dict(docs), "backup taken in")
         return result

@@ -135,6 +135,27 @@ class Journal(Storage):
         self._next += 1
         return entry
 
+    def everything(self) -> Iterator[Entry]:
+        """Every entry that is kept anywhere, in no promised order; one may come twice."""
+        yield from self._past.entries()
+        yield from self.entries()
+
+    def scrub(self, scrubbed: Callable[[Entry], Entry | None]) -> None:
+        """Write every file anew, each entry as `scrubbed` gives it (None: gone); damaged bytes kept go too.
+
+        The live file changes all at once and last, so that what asked for this can stand in it until done.
+        Raises StorageError, and then is to be called again.
+        """
+        self._past.scrub(scrubbed)
+        aside = self._folder.open("book.aside")
+        aside.truncate(0)
+        aside.flush()
+        lines = {}
+        for entry in list(self.entries()):
+            if kept := scrubbed(entry):
+                lines[entry.number] = frame(kept.payload())
+        self._state.move(self._tape.rewrite(lines))
+
     def write(self, data: Mapping[str, Mapping[str, Json]]) -> None:
         """Make the tables equal to `data`: tinydb's way to drop tables. Only what differs is journalled."""
         docs: dict[Key, Json | None] = {}

@@ -6,10 +6,10 @@ version may be there twice after a kill in the middle of a compaction; its numbe
 """
 
 import contextlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from logic.errors import StorageFull
-from logic.records.entry import Entry, canonical, entry_from, scan
+from logic.records.entry import Entry, canonical, entry_from, frame, scan
 from logic.records.folder import Blob, Folder, read_all
 
 LIMIT = 16 * 1024 * 1024
@@ -42,6 +42,31 @@ class Past:
         """Entries that changed this document, in no particular order."""
         for blob in self._blobs:
             yield from _entries_about(read_all(blob), table, doc_id)
+
+    def entries(self) -> Iterator[Entry]:
+        """All entries kept here, in no particular order."""
+        for blob in self._blobs:
+            for found in scan(read_all(blob)).frames:
+                with contextlib.suppress(ValueError):
+                    yield entry_from(found.value)
+
+    def scrub(self, scrubbed: Callable[[Entry], Entry | None]) -> None:
+        """Put in place of every entry what `scrubbed` gives, and nothing in place of None and of damage.
+
+        Each line keeps its place and length, so a kill in the middle costs no other line.
+        """
+        for blob in self._blobs:
+            found = scan(read_all(blob))
+            for start, end in found.damage:
+                blob.write(start, b"\n" * (end - start))
+            for at, size, value in found.frames:
+                with contextlib.suppress(ValueError):
+                    entry = entry_from(value)
+                    kept = scrubbed(entry)
+                    if kept != entry:
+                        line = frame(kept.payload()) if kept else b""
+                        blob.write(at, line.ljust(size, b"\n"))
+            blob.flush()
 
     def _in_use(self) -> tuple[Blob, Blob]:
         first, second = self._blobs
