@@ -9,6 +9,7 @@ from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.counter import counter
 from mobile_app.parts.frame import frame, icon_button
+from mobile_app.parts.tabs import Tabs
 from mobile_app.screens import documents, measure, paper, quote, supply, works
 
 STEPS = (("measure", "Measure"), ("works", "Works"), ("paper", "Paper"))
@@ -46,37 +47,5 @@ def screen(app: App, visit: Visit, step: str) -> ft.Control:
 
 
 def _steps(app: App, visit: Visit, step: str) -> ft.Control:
-    def tab(key: str, name: str) -> ft.Control:
-        chosen = key == step or (key == "paper" and step not in dict(STEPS))
-
-        def pick(_: object) -> None:
-            app.go(f"/visit/{visit.id}/{key}")
-
-        return ft.Semantics(
-            button=True,
-            selected=chosen,
-            label=name,
-            exclude_semantics=True,
-            on_tap=pick,
-            expand=True,
-            content=ft.Container(
-                ft.Text(
-                    name,
-                    size=look.BODY,
-                    weight=ft.FontWeight.BOLD,
-                    color=ft.Colors.PRIMARY if chosen else ft.Colors.ON_SURFACE_VARIANT,
-                ),
-                alignment=ft.Alignment.CENTER,
-                height=look.TOUCH + 4,
-                on_click=pick,
-                border=ft.Border.only(
-                    bottom=ft.BorderSide(5, ft.Colors.PRIMARY if chosen else ft.Colors.TRANSPARENT)
-                ),
-            ),
-            key=key,
-        )
-
-    return ft.Container(
-        ft.Row([tab(key, name) for key, name in STEPS], spacing=0),
-        bgcolor=ft.Colors.SURFACE_CONTAINER_HIGH,
-    )
+    chosen = step if step in dict(STEPS) else "paper"
+    return look.keyed("steps", Tabs, STEPS, chosen, lambda key: app.go(f"/visit/{visit.id}/{key}"))
