@@ -95,8 +95,8 @@ class Actual:
 
 @dataclass(frozen=True)
 class StepState:
-    """How a step stands. spent: seconds of closed spells; since: start of the spell that runs, if one
-    does."""
+    """How a step stands. spells: from when to when it was worked on; spent: their seconds; since: start of
+    the spell that runs, if one does."""
 
     status: str = WAITING
     spent: float = 0.0
@@ -109,10 +109,16 @@ class StepState:
     reason: str = ""
     started: datetime | None = None
     ended: datetime | None = None
+    spells: tuple[tuple[datetime, datetime], ...] = ()
 
     def seconds(self, now: datetime) -> float:
         """Seconds worked by `now`; a clock that was set back takes nothing away."""
         return self.spent + (max(0.0, (now - self.since).total_seconds()) if self.since else 0.0)
+
+    def seconds_since(self, midnight: datetime, now: datetime) -> float:
+        """Seconds worked from an aware moment to `now`: those of today alone, for a job of several days."""
+        spells = (*self.spells, *([(self.since, now)] if self.since else []))
+        return sum(max(0.0, (end - max(start, midnight)).total_seconds()) for start, end in spells)
 
 
 @dataclass(frozen=True)
@@ -265,4 +271,5 @@ def _changed(now: StepState, event: Event) -> StepState:
 def _paused(one: StepState, at: datetime) -> StepState:
     if one.since is None:
         return one
-    return replace(one, status=PAUSED, spent=one.seconds(at), since=None)
+    spell = (one.since, max(one.since, at))
+    return replace(one, status=PAUSED, spent=one.seconds(at), since=None, spells=(*one.spells, spell))

@@ -20,7 +20,8 @@ WHATS = ("water", "mow", "feed", "keep off", "visit")
 @dataclass(frozen=True)
 class Line:
     """One line of the aftercare. first, last: the days it holds; every: days between, None for all of the
-    time; what: one of WHATS; for a visit the contractor comes, everything else is the customer's."""
+    time; what: one of WHATS, of which a visit is the contractor's and all else the customer's; name: a few
+    words."""
 
     key: str
     what: str
@@ -29,6 +30,7 @@ class Line:
     sentence: str
     source: Source
     every: int | None = None
+    name: str = ""
 
     @property
     def for_contractor(self) -> bool:
@@ -151,6 +153,8 @@ def stages(
         if row["operation"] in keys and row["unless"] not in keys
     ]
     lines += [_cut_line(place, cut) for place, cut in enumerate(cuts, start=1)]
+    if "overseeding" in keys and not cuts:
+        lines.append(_first_cut(first_cut))
     if lines and not any(line.for_contractor for line in lines):
         lines.append(_last_look(done))
     return Stages(
@@ -178,7 +182,14 @@ def _line(row: Mapping[str, str], events: Mapping[str, date]) -> Line:
     last = events[row["to_event"]] + timedelta(days=int(row["to_day"]))
     every = int(row["every"]) if row["every"] else None
     return Line(
-        row["key"], row["what"], first, max(first, last), row["sentence"], tables.source_of(row), every
+        row["key"],
+        row["what"],
+        first,
+        max(first, last),
+        row["sentence"],
+        tables.source_of(row),
+        every,
+        row["name"],
     )
 
 
@@ -190,14 +201,31 @@ def _cut_line(place: int, cut: Cut) -> Line:
         f"not lift it. Sharp blades; never more than a third."
     )
     source = tables.source_of(tables.row("aftercare_limits", key="first_cut_rise"))
-    return Line(f"cut_{place}", "mow", cut.day, cut.day, sentence, source)
+    name = f"Cut to {shown}" if place > 1 else f"First cut, to {shown}"
+    return Line(f"cut_{place}", "mow", cut.day, cut.day, sentence, source, name=name)
+
+
+def _first_cut(day: date) -> Line:
+    """The first cut of a sward whose height nobody has said."""
+    sentence = (
+        "First cut, once the new grass stands half as high again as it is to be kept, the leaf is dry and a "
+        "light tug does not lift it. Sharp blades; never more than a third."
+    )
+    source = tables.source_of(tables.row("aftercare_limits", key="first_cut_rise"))
+    return Line("cut_1", "mow", day, day, sentence, source, name="First cut")
 
 
 def _last_look(done: date) -> Line:
     day = done + timedelta(days=round(limit("visit_longest")))
     source = tables.source_of(tables.row("aftercare_limits", key="visit_longest"))
     return Line(
-        "last_look", "visit", day, day, "Look at the sward again, and take the readings again.", source
+        "last_look",
+        "visit",
+        day,
+        day,
+        "Look at the sward again, and take the readings again.",
+        source,
+        name="Look again",
     )
 
 

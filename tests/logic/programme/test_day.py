@@ -194,7 +194,7 @@ def test_a_sheet_is_drawn_from_works() -> None:
         worked("overseeding", rate="8 g/m^2", directions=2),
         worked("coring", tine_diameter="8 mm", spacing_across="40 mm", spacing_along="40 mm", depth="80 mm"),
     )
-    steps = day_steps(works)
+    steps = day_steps([({"operation": one.operation.key}, one) for one in works])
     assert [one.id for one in steps] == ["coring-1", "overseeding-1", "coring-2"]
     assert steps[1].passes == 2
     assert steps[1].items

@@ -187,8 +187,9 @@ def test_a_substitute_keeps_what_it_can_and_records_who_agreed() -> None:
     found = substituted(entry, "solid_tining", " A. Customer ", at)
     assert found["operation"] == "solid_tining"
     assert found["values"] == {"depth": "70 mm", "tine_diameter": "12 mm", "stands_in_for": "coring"}
-    assert found["agreed"]["by"] == "A. Customer"
-    assert found["agreed"]["cost"] == next(s.cost for s in substitutes("coring") if s.used == "solid_tining")
+    assert found["agreed"]["name"] == "A. Customer"
+    assert found["agreed"]["at"] == at.isoformat()
+    assert found["agreed"]["words"] == next(s.cost for s in substitutes("coring") if s.used == "solid_tining")
     assert found["why"] == ["x"]
     reading = operations()["solid_tining"].form.read(found["values"])
     assert "stands_in_for" not in reading.problems
