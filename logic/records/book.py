@@ -385,7 +385,8 @@ class Book:
         return None
 
     def _tables(self) -> dict[str, dict[str, Any]]:
-        return {name: dict(table) for name, table in self._journal.read().items()}
+        tables = self._journal.read().items()
+        return {name: dict(table) for name, table in tables if name != privacy.PURGING}
 
 
 def _moment(text: str) -> datetime:
