@@ -15,7 +15,6 @@ from typing import Any
 
 from logic.errors import BadValue
 from logic.field import PaceLike, Reading
-from logic.figure import Figure
 from logic.survey.kind import Mark, Spot, Taken
 from logic.survey.kinds import kind_named, look
 
@@ -150,8 +149,3 @@ def marks(held: Sequence[Held], kind: str, figure_key: str = "") -> tuple[Mark, 
         if x is not None and y is not None and shown is not None:
             found.append(Mark(x, y, shown.nominal, shown.text()))
     return tuple(found)
-
-
-def _shown(taken: Taken, figure_key: str) -> Figure | None:
-    wanted = (f for f in taken.figures if (f.key == figure_key if figure_key else f.headline))
-    return next(wanted, None)
