@@ -13,12 +13,14 @@ from typing import Any
 
 from logic.errors import NewerFormat, SwardError
 from logic.records.book import Book
-from logic.records.types import Client, Pace, Product, Record, Settings, Supplier, Sward, Visit
-from logic.records.visits import Standing, standing
+from logic.records.standing import Standing, standing
+from logic.records.types import Client, Pace, Record, Settings, Site, Sward, Visit
+from mobile_app.device.shelf import Shelf
 from mobile_app.protocols import Device, Listening, Sample
 
 _LOW = "This phone is nearly full. Your records are safe, but free some space soon."
 _PAUSE = 0.4  # seconds after the last keystroke before a draft is written
+_STOOD = 16  # visits whose standing is remembered
 
 
 @dataclass(frozen=True)
@@ -56,11 +58,12 @@ class App:
         self.state = State()
         self._draw: Callable[[State], None] | None = None
         self._saving: asyncio.Task[None] | None = None
-        self._stood: tuple[Any, Standing] | None = None
+        self._stood: dict[str, Standing] = {}
         self._new_pace = Pace()
         self._warned = False
         self._trouble: Notice | None = None
         self._begun: set[asyncio.Task[None]] = set()
+        self.shelf = Shelf(device)
         if book.recovery.sentence:
             self.state = State(notice=Notice(book.recovery.sentence, serious=True))
 
@@ -177,6 +180,7 @@ class App:
             self.device.has_book()
         self.book.search("")
         self.book.tidy()
+        await self.shelf.tidy(self.book.hashes)
 
     def leave(self) -> None:
         """The page goes away: write what is in hand, give the store back."""
@@ -239,7 +243,7 @@ class App:
         except SwardError as error:
             return self._tell(error)
         said = f"{record.label} is in the bin."
-        visit = self.state.visit if isinstance(record, Product | Supplier) else None
+        visit = None if isinstance(record, Client | Site | Sward | Visit) else self.state.visit
         self.state = replace(self.state, visit=visit, stamp=self.state.stamp + 1)
         self.change(notice=Notice(said[:1].upper() + said[1:], undo=True))
 
@@ -284,12 +288,11 @@ class App:
         return max((p for p in self.book.all(Pace) if p.counts), key=lambda p: p.measured, default=None)
 
     def standing(self, visit: Visit) -> Standing:
-        """How the visit stands; worked out once for each change."""
-        pace = self.pace_of(visit)
-        key = (visit.outline, visit.works, pace, self.settings.confidence)
-        if self._stood is None or self._stood[0] != key:
-            self._stood = (key, standing(visit, pace, self.settings.confidence))
-        return self._stood[1]
+        """How the visit stands; what a change did not touch is not worked out again."""
+        before = self._stood.pop(visit.id, None)
+        stood = standing(visit, self.pace_of(visit), self.settings.confidence, before)
+        self._stood = dict([*self._stood.items(), (visit.id, stood)][-_STOOD:])
+        return stood
 
     def start_visit(self, sward: Sward) -> None:
         """Start a visit to a sward with the pace measured last and the outline of the visit before."""

@@ -13,7 +13,8 @@ from logic.programme.aftercare import aftercare
 from logic.programme.stages import Sown, stages
 from logic.records.reckon import Reckoning
 from logic.records.types import Visit
-from logic.records.visits import Standing, job_of
+from logic.records.standing import Standing
+from logic.records.visits import job_of
 from logic.report.aftercare_sheet import AftercareData, Care, aftercare_sheet
 from logic.report.content import Party, SummaryData, from_reckoning
 from logic.report.job_sheet import JobSheetData, JobStep, job_sheet

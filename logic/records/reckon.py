@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from logic.errors import BadValue, SwardError
@@ -77,7 +77,7 @@ def reckon(job: Mapping[str, Any]) -> Reckoning:
     ground = ground_of(outline, _confidence(job))
     done: list[Worked] = []
     for place, entry in enumerate(job.get("works") or [], start=1):
-        here = Ground(**{**ground.__dict__, "earlier": tuple(done)})
+        here = replace(ground, earlier=tuple(done))
         known = entry.get("operation") in (*operations(),)
         name = f"work {place} ({entry['operation']})" if known else f"work {place}"
         done.append(_part(name, lambda entry=entry, here=here: work_out(entry, here, pace)))

@@ -7,24 +7,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from logic.errors import BadValue
-from logic.field import Field, Reading
-from logic.figure import Figure
-from logic.measure.methods import measure
-from logic.measure.outline import Outline
+from logic.field import Field
 from logic.measure.pacing import PaceScale, pace_of
 from logic.records import drafts
 from logic.records.drafts import draft_of, given_of, has_values, method_in, values_in
 from logic.records.jobfile import started_of
 from logic.records.levelled import level_form
-from logic.records.reckon import ground_of
-from logic.records.second import Twice, measured_twice
 from logic.records.types import Client, Pace, Sward, Visit, utc_now
-from logic.works.operation import Ground, Worked
-from logic.works.operations import operation_named, plan
+from logic.works.operations import operation_named
 
 
 def method_key(visit: Visit) -> str:
@@ -144,31 +138,6 @@ def work_given(entry: Mapping[str, Any]) -> dict[str, Any]:
     return {"operation": entry.get("operation"), **entry.get("values", {})}
 
 
-@dataclass(frozen=True)
-class Standing:
-    """How a visit stands: what can be worked out of what has been typed so far.
-
-    outline is None while readings are missing or wrong (`measured` says which). planned: for each work its
-    Worked or None, and what was read. Works wait (None, None) until there is an outline.
-    """
-
-    pace: PaceScale | None
-    outline: Outline | None
-    measured: Reading
-    planned: tuple[tuple[Worked | None, Reading | None], ...]
-    twice: Twice | None = None
-
-    @property
-    def worked(self) -> tuple[Worked, ...]:
-        """The works that could be worked out, in order."""
-        return tuple(worked for worked, _ in self.planned if worked)
-
-    @property
-    def area(self) -> Figure | None:
-        """The area, if measured."""
-        return self.outline.area if self.outline else None
-
-
 def pace_scale(pace: Pace | None) -> PaceScale | None:
     """The PaceScale of a stored pace; None while it has no usable count."""
     if pace is None or not pace.counts:
@@ -182,38 +151,6 @@ def pace_scale(pace: Pace | None) -> PaceScale | None:
 def _pace_given(pace: Pace) -> dict[str, Any]:
     counting = "double" if pace.steps == "two" else "single"
     return {"course": pace.course, "counts": list(pace.counts), "counting": counting}
-
-
-def standing(visit: Visit, pace: Pace | None, confidence: float) -> Standing:
-    """Work out as much of a visit as can be worked out; never raises for what was typed."""
-    scale = pace_scale(pace)
-    given, second, twice = outline_given(visit), second_of(visit), None
-    try:
-        outline, measured = measure(given, scale)
-        if outline and second:
-            twice = measured_twice(outline, given, given_of(second), scale)
-            outline = twice.used
-    except BadValue as bad:  # a way of measuring that only a newer version knows
-        outline, measured = None, Reading(None, "", {"": bad.sentence})
-    planned: list[tuple[Worked | None, Reading | None]] = []
-    ground = ground_of(outline, confidence) if outline else None
-    for entry in visit.works:
-        planned.append(_planned(entry, ground, scale))
-        worked = planned[-1][0]
-        if ground and worked:
-            ground = replace(ground, earlier=(*ground.earlier, worked))
-    return Standing(scale, outline, measured, tuple(planned), twice)
-
-
-def _planned(
-    entry: Mapping[str, Any], ground: Ground | None, pace: PaceScale | None
-) -> tuple[Worked | None, Reading | None]:
-    if ground is None:
-        return None, None
-    try:
-        return plan(work_given(entry), ground, pace)
-    except BadValue as bad:  # an operation that only a newer version knows
-        return None, Reading(None, "", {"": bad.sentence})
 
 
 def job_of(

@@ -61,8 +61,7 @@ def surface_figures(
 
 def opened_before(ground: Ground) -> list[float]:
     """Surface [%] that each earlier work on this visit opened, its passes added."""
-    keys = ("surface_removed", "surface_affected", "surface_holed")
-    return [f.nominal for done in ground.earlier for f in done.figures if f.key in keys]
+    return [f.nominal for f in ground.before("surface_removed", "surface_affected", "surface_holed")]
 
 
 def visit_total(share: Any, ground: Ground) -> tuple[Figure, ...]:

@@ -26,10 +26,18 @@ class Ground:
     holes: tuple[tuple[tuple[float, float], ...], ...] = ()
     confidence: float = 0.9
     earlier: tuple[Worked, ...] = ()
+    asked: dict[tuple[str, ...], tuple[Figure, ...]] = field(
+        default_factory=dict, init=False, compare=False, repr=False
+    )
 
-    def before(self, key: str) -> Sequence[Figure]:
-        """Figures named `key` of all earlier works, in order."""
-        return [f for done in self.earlier for f in done.figures if f.key == key]
+    def before(self, *keys: str) -> Sequence[Figure]:
+        """Figures with one of these keys of all earlier works, in order.
+
+        It is noted in `asked` what came: while that stays the same, so does what was worked out of it.
+        """
+        found = tuple(f for done in self.earlier for f in done.figures if f.key in keys)
+        self.asked[keys] = found
+        return found
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,9 @@ from flet.components.hooks.use_ref import MutableRef
 
 from logic.field import Reading
 from logic.measure.outline import Outline
+from logic.records.standing import Standing
 from logic.records.types import Visit
-from logic.records.visits import Standing, is_measured, reading_at, with_method, with_reading
+from logic.records.visits import is_measured, reading_at, with_method, with_reading
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.figures import figure_list

@@ -7,13 +7,14 @@ from dataclasses import replace
 import flet as ft
 
 from logic.programme.aftercare import aftercare
+from logic.records.standing import Standing
 from logic.records.types import Visit
-from logic.records.visits import Standing
 from mobile_app import jobs
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.box import text_box
 from mobile_app.parts.figures import figure_line
+from mobile_app.screens import photos
 from mobile_app.screens.documents import documents
 
 
@@ -68,6 +69,7 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
                 )
             ]
         ),
+        photos.strip(app, visit),
         *documents(app, visit)[1:],
         _contents(app, visit, stood),
         look.secondary("Save the job as a file", lambda _: jobs.give_out(app), ft.Icons.SAVE_ALT),

@@ -7,8 +7,8 @@ import flet as ft
 
 from logic.errors import BadValue
 from logic.records import trade as stored
+from logic.records.standing import Standing
 from logic.records.types import Visit
-from logic.records.visits import Standing
 from logic.supply import business, labour
 from logic.supply.estimate import Estimate
 from logic.supply.quote import Quote, price_per_area, totals

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 import flet as ft
 
 from logic.records import goods
+from logic.records.standing import Standing
 from logic.records.types import Product, Supplier, Visit
-from logic.records.visits import Standing
 from logic.supply.buying import Buying
 from logic.supply.loads import BARROW, VEHICLE
 from mobile_app import trade

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 import flet as ft
 
 from logic.field import Reading
 from logic.measure.outline import Outline
+from logic.programme.conflicts import Conflict
+from logic.records.standing import Standing
 from logic.records.types import Visit
 from logic.records.visits import (
-    Standing,
-    moved_work,
     with_work,
     with_work_value,
     without_work,
@@ -20,12 +20,13 @@ from logic.records.visits import (
 )
 from logic.works.operation import Operation, Worked
 from logic.works.operations import operations
+from mobile_app import programme
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.figures import figure_line, figure_list
 from mobile_app.parts.form import form_view
-from mobile_app.parts.frame import icon_button
 from mobile_app.parts.pictures import picture
+from mobile_app.screens import works_entry
 
 _ALWAYS = 3  # fields of a work that are never folded away
 _GROUPS = ("open up", "seed and sand", "feed and water", "check")
@@ -37,6 +38,7 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     if stood.outline is None:
         rows.append(look.remark("Measure the green first: every quantity follows from its area."))
         rows.append(look.secondary("Measure", lambda _: app.go(f"/visit/{visit.id}/measure")))
+    conflicts = programme.against(app, visit) if visit.works else {}
     for index, (entry, (worked, reading)) in enumerate(zip(visit.works, stood.planned, strict=True)):
         rows.append(
             look.keyed(
@@ -49,18 +51,20 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
                 worked,
                 reading,
                 stood.outline,
+                conflicts.get(index, ()),
             )
         )
     if not visit.works:
         rows.append(look.title("What is to be done?"))
         rows.append(look.quiet("Add the works in any order; they are put in the usual order of a day."))
     rows.append(look.keyed("add", _Add, app, visit))
-    if stood.worked:
+    rows.append(works_entry.proposal(app, visit))
+    if visit.works:
         rows.append(
-            look.primary(
-                "On to the paper", lambda _: app.go(f"/visit/{visit.id}/paper"), ft.Icons.ARROW_FORWARD
-            )
+            look.primary("On to the day", lambda _: app.go(f"/visit/{visit.id}/day"), ft.Icons.ARROW_FORWARD)
         )
+    if stood.worked:
+        rows.append(look.secondary("On to the paper", lambda _: app.go(f"/visit/{visit.id}/paper")))
     return rows
 
 
@@ -73,10 +77,12 @@ def _WorkCard(
     worked: Worked | None,
     reading: Reading | None,
     outline: Outline | None,
+    against: Sequence[Conflict] = (),
 ) -> ft.Control:
-    """One work: headline figures always, its form and all figures when open."""
-    has_values = bool(entry.get("values"))
-    is_open, set_open = ft.use_state(not has_values)
+    """One work: headline figures always, its form and all figures when open. against: what speaks against
+    it."""
+    begun = bool(entry.get("values") or entry.get("why"))
+    is_open, set_open = ft.use_state(not begun)
     operation = operations().get(str(entry["operation"]))
     if operation is None:
         return look.card(
@@ -88,13 +94,15 @@ def _WorkCard(
             look.plain("Close" if is_open else "Open", lambda _: set_open(not is_open)),
         ]
     )
-    lines: list[ft.Control] = [head, *_headlines(app, worked)]
+    lines: list[ft.Control] = [head, *works_entry.against(against), *_headlines(app, worked)]
+    lines += works_entry.agreed(entry)
     if not is_open:
         if worked is None:
             lines.append(look.remark("Something is still missing here. Open it."))
         return look.card(*lines, spacing=12)
     if operation.help:
         lines.append(look.quiet(operation.help))
+    lines += works_entry.why(entry)
     lines.append(_form(app, visit, index, entry, operation, reading or Reading(None)))
     if worked:
         lines.append(look.rule())
@@ -103,7 +111,8 @@ def _WorkCard(
         drawn = picture(worked, outline) if outline else None
         if drawn:
             lines.append(drawn)
-    lines.append(_tools(app, index, len(visit.works)))
+    lines += works_entry.machines(app, index, entry)
+    lines += [works_entry.places(app, index, len(visit.works)), _take_out(app, index)]
     return look.card(*lines, spacing=12)
 
 
@@ -162,23 +171,11 @@ def _More(count: int, trouble: bool, draw: Callable[[], ft.Control]) -> ft.Contr
     return look.stack(draw(), button) if shown else button
 
 
-def _tools(app: App, index: int, count: int) -> ft.Control:
-    def move(by: int) -> None:
-        app.edit(moved_work(app.visit_in_hand(), index, by))
+def _take_out(app: App, index: int) -> ft.Control:
+    def tapped(_: object) -> None:
+        app.edit_undoable(without_work(app.visit_in_hand(), index), "take out a work")
 
-    buttons: list[ft.Control] = []
-    if index > 0:
-        buttons.append(icon_button(ft.Icons.ARROW_UPWARD, "Earlier in the day", lambda _: move(-1)))
-    if index < count - 1:
-        buttons.append(icon_button(ft.Icons.ARROW_DOWNWARD, "Later in the day", lambda _: move(1)))
-    buttons.append(ft.Container(expand=True))
-    buttons.append(
-        look.plain(
-            "Take out",
-            lambda _: app.edit_undoable(without_work(app.visit_in_hand(), index), "take out a work"),
-        )
-    )
-    return ft.Row(buttons)
+    return ft.Row([look.plain("Take out", tapped, ft.Icons.DELETE_OUTLINE)])
 
 
 @ft.component

@@ -17,13 +17,13 @@ from logic.records.drafts import (
 )
 from logic.records.levelled import level_form
 from logic.records.reckon import reckon
+from logic.records.standing import standing
 from logic.records.types import Client, Sward, Visit
 from logic.records.visits import (
     job_of,
     reading_at,
     records_of,
     second_of,
-    standing,
     with_levels,
     with_reading,
     with_second,

@@ -15,6 +15,7 @@ from logic.errors import BadValue
 from logic.measure.methods import methods
 from logic.records import jobfile
 from logic.records.reckon import reckon
+from logic.records.standing import standing
 from logic.records.types import Client, Pace, Sward, Visit
 from logic.records.visits import (
     draft,
@@ -25,7 +26,6 @@ from logic.records.visits import (
     outline_given,
     pace_scale,
     records_of,
-    standing,
     with_method,
     with_reading,
     with_work,
