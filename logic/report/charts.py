@@ -3,8 +3,6 @@ black."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -12,12 +10,12 @@ from typing import Any
 from reportlab.platypus import Flowable
 
 from logic.figure import Figure
+from logic.report.axis import ticks
 from logic.report.style import FONT, GREEN, INK, QUIET, RULE, TINT, text_width
 from logic.report.words import Words
 from logic.units import nominal, plain_number, shown_unit, spread, unit_of
 
 _SIZE = 7.5
-_TICKS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 
 @dataclass(frozen=True)
@@ -45,7 +43,7 @@ class ChartFlowable(Flowable):  # type: ignore[misc]
         self.points = sorted(chart.points, key=lambda point: point[0])
         self._unit, self.label = shown_unit(self.points[0][1].unit, system)
         self._band = [self._value(f)[0] for f in chart.wanted] if chart.wanted else []
-        self.ticks = _ticks(self._edges())
+        self.ticks = ticks(*self._edges())
 
     def _value(self, found: Figure) -> tuple[float, float]:
         value: Any = found.value.to(unit_of(self._unit)).magnitude
@@ -55,7 +53,7 @@ class ChartFlowable(Flowable):  # type: ignore[misc]
         found = [self._value(figure) for _, figure in self.points]
         low = min(*(value - margin for value, margin in found), *self._band, found[0][0])
         high = max(*(value + margin for value, margin in found), *self._band, found[0][0])
-        return (0.0 if 0 <= low < 0.6 * high else low), high
+        return low, high
 
     def draw(self) -> None:
         """Called by reportlab with the canvas at the lower left corner."""
@@ -117,14 +115,3 @@ class ChartFlowable(Flowable):  # type: ignore[misc]
                 canvas.setLineWidth(0.7)
                 canvas.line(x, self._y(value - margin), x, self._y(value + margin))
             canvas.rect(x - 2, self._y(value) - 2, 4, 4, stroke=0, fill=1)
-
-
-def _ticks(edges: Sequence[float]) -> list[float]:
-    """Four to six round values that hold both edges."""
-    low, high = edges
-    reach = (high - low) or abs(high) or 1.0
-    power = 10.0 ** math.floor(math.log10(reach / 4))
-    step = next(t * power for t in _TICKS if t * power >= reach / 4 * (1 - 1e-9))
-    first = math.floor(low / step + 1e-9)
-    last = max(math.ceil(high / step - 1e-9), first + 1)
-    return [n * step for n in range(first, last + 1)]

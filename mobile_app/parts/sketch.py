@@ -25,9 +25,7 @@ def SketchView(outline: Outline, system: str, pick: Callable[[str], None] | None
     """
     width, set_width = ft.use_state(_NARROWEST)
     drawn = draw_sketch(outline, width, _HEIGHT, system=system, text_size=_TEXT)
-    shapes: list[cv.Shape] = []
-    for mark in drawn.marks:
-        shapes += _stroke(mark) if isinstance(mark, Stroke) else _label(mark)
+    shapes = shapes_of(drawn)
     canvas = cv.Canvas(
         shapes, height=_HEIGHT, expand=True, on_resize=lambda e: set_width(max(_NARROWEST, round(e.width)))
     )
@@ -39,6 +37,14 @@ def SketchView(outline: Outline, system: str, pick: Callable[[str], None] | None
     )
     handles = _handles(drawn, pick) if pick else []
     return ft.Stack([picture, *handles], height=_HEIGHT, clip_behavior=ft.ClipBehavior.NONE)
+
+
+def shapes_of(drawn: Sketch) -> list[cv.Shape]:
+    """The strokes and labels of a sketch in the app's colours."""
+    shapes: list[cv.Shape] = []
+    for mark in drawn.marks:
+        shapes += _stroke(mark) if isinstance(mark, Stroke) else _label(mark)
+    return shapes
 
 
 def _handles(drawn: Sketch, pick: Callable[[str], None]) -> list[ft.Control]:
