@@ -22,16 +22,16 @@ _PENS: tuple[list[float] | None, ...] = (None, [9, 5], [2, 5], [9, 4, 2, 4])
 _SIEVES = (0.05, 0.15, 0.25, 0.5, 1.0, 2.0, 3.4)
 
 
-def picture(worked: Worked, outline: Outline) -> ft.Control | None:
-    """The picture of a work, None for one that has none."""
+def picture(worked: Worked, outline: Outline, done: int | None = None) -> ft.Control | None:
+    """The picture of a work, None for one that has none. done: passes made so far, drawn strong."""
     if worked.operation.key == "sand_grading":
         return _curve(sand_grading.curve_of(worked.values, "sieves").points)
     if worked.values.has("working_width") and worked.values.has("passes"):
-        return _strips(worked, outline)
+        return _strips(worked, outline, done)
     return None
 
 
-def _strips(worked: Worked, outline: Outline) -> ft.Control | None:
+def _strips(worked: Worked, outline: Outline, done: int | None) -> ft.Control | None:
     passes = round(nominal(worked.values.passes))
     drawn = going_over.patterns(worked.values, ground_of(outline), passes)
     if not drawn:
@@ -48,15 +48,22 @@ def _strips(worked: Worked, outline: Outline) -> ft.Control | None:
 
     shapes: list[cv.Shape] = [_ring([at(p) for p in ring]) for ring in (outline.polygon, *outline.holes)]
     for number, one in enumerate(drawn):
+        made = done is not None and number < done
         pen = ft.Paint(
             style=ft.PaintingStyle.STROKE,
-            stroke_width=1.5,
-            color=ft.Colors.ON_SURFACE_VARIANT if number % 2 == 0 else ft.Colors.TERTIARY,
+            stroke_width=4 if made else 1.5,
+            color=ft.Colors.PRIMARY
+            if made
+            else ft.Colors.ON_SURFACE_VARIANT
+            if number % 2 == 0
+            else ft.Colors.TERTIARY,
             stroke_dash_pattern=_PENS[number % len(_PENS)],
         )
         shapes += [cv.Line(*at(start), *at(end), paint=pen) for start, end in one.segments]
     said = f"{passes} pass" if passes == 1 else f"{passes} passes"
     words = f"Strips of {said}: the lines are the middle of each strip."
+    if done is not None:
+        words = f"{min(done, passes)} of {said} made: strong lines are done."
     return _canvas(shapes, words)
 
 

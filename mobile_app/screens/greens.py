@@ -7,10 +7,11 @@ from collections.abc import Callable
 import flet as ft
 
 from logic.records.types import Sward
-from mobile_app import jobs
+from mobile_app import care, jobs
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.box import text_box
+from mobile_app.parts.due import care_due
 from mobile_app.parts.frame import frame, icon_button
 
 _SHOWN = 30
@@ -47,7 +48,8 @@ def screen(app: App) -> ft.Control:
             spacing=8,
         ),
     ]
-    rows += [_row(app, sward) for sward in found[:_SHOWN]]
+    coming = care.coming(app, found[:_SHOWN])
+    rows += [_row(app, sward, coming.get(sward.id)) for sward in found[:_SHOWN]]
     if not found:
         rows.append(look.words(f"Nothing in the book matches “{app.state.query.strip()}”."))
     elif len(found) > _SHOWN:
@@ -99,13 +101,14 @@ def _first_steps(app: App, bring_in: Callable[..., None]) -> list[ft.Control]:
     ]
 
 
-def _row(app: App, sward: Sward) -> ft.Control:
+def _row(app: App, sward: Sward, coming: care.Coming | None = None) -> ft.Control:
     client = app.client_of(sward)
     latest = app.book.latest_visit(sward.id)
     said = " · ".join(filter(None, (client.name if client else "", sward.kind, sward.address)))
     state = f"Last visit {latest.started.astimezone():%d %b %Y}" if latest else "No visit yet"
     if latest and latest.where:
         state = "Visit in hand"
+    due = care.words(coming.due) if coming else ""
 
     def open_it(_: object) -> None:
         app.go(f"/sward/{sward.id}")
@@ -114,9 +117,11 @@ def _row(app: App, sward: Sward) -> ft.Control:
     if said:
         lines.append(look.quiet(said))
     lines.append(ft.Text(state, size=look.LABEL, color=ft.Colors.PRIMARY, weight=ft.FontWeight.BOLD))
+    if due:
+        lines.append(care_due(due))
     return ft.Semantics(
         button=True,
-        label=f"{sward.name}, {said}, {state}",
+        label=", ".join(filter(None, (sward.name, said, state, due))),
         exclude_semantics=True,
         on_tap=open_it,
         content=look.card(

@@ -6,8 +6,10 @@ import flet as ft
 
 from logic.records.types import Sward, Visit
 from logic.records.visits import is_measured
+from mobile_app import care
 from mobile_app.app import App
 from mobile_app.parts import look
+from mobile_app.parts.due import care_due
 from mobile_app.parts.frame import frame, icon_button
 
 
@@ -22,6 +24,9 @@ def screen(app: App, sward_id: str) -> ft.Control:
         said += [line for line in (client.phone, client.email) if line]
     if said:
         body.append(look.card(*[ft.Text(line, size=look.BODY, selectable=True) for line in said], spacing=4))
+    coming = care.coming(app, [sward], ahead=120).get(sward.id)
+    if coming:
+        body.append(_due(app, coming))
     body.append(look.primary("Start a visit", lambda _: app.start_visit(sward), ft.Icons.PLAY_ARROW))
     if visits:
         body.append(look.title("Visits"))
@@ -40,6 +45,20 @@ def screen(app: App, sward_id: str) -> ft.Control:
     ]
     under = " · ".join(filter(None, (client.name if client else "", sward.kind)))
     return frame(app, sward.name, body, back=lambda: app.go("/"), under=under, tools=tools)
+
+
+def _due(app: App, coming: care.Coming) -> ft.Control:
+    """The next follow-up, and the way to the aftercare it belongs to."""
+
+    def open_it(_: object) -> None:
+        app.go(f"/visit/{coming.visit.id}/care")
+
+    return look.card(
+        care_due(care.words(coming.due)),
+        look.quiet(coming.due.line.sentence),
+        look.plain("The aftercare", open_it, ft.Icons.EVENT),
+        key="due",
+    )
 
 
 def _bin(app: App, sward: Sward) -> None:
