@@ -21,19 +21,20 @@ import contextlib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any, cast
+from typing import Any, Protocol, cast
 
 from tinydb.queries import QueryLike
 
-from logic.errors import Conflict, NewerFormat, NotFound, StorageError
+from logic.errors import NewerFormat, NotFound, StorageError
 from logic.records import backup, privacy
 from logic.records.backup import Imported, raw_copy
+from logic.records.binning import BIN, Binned, binned, in_bin, restoring, with_children
 from logic.records.documents import from_doc, to_doc
-from logic.records.entry import Entry
 from logic.records.folder import Folder
 from logic.records.journal import Journal, stamp
+from logic.records.leaves import BESIDE
 from logic.records.recovery import Recovery
-from logic.records.search import PARENTS, Finder
+from logic.records.search import Finder
 from logic.records.state import Key
 from logic.records.table import JournalDB
 from logic.records.types import (
@@ -48,20 +49,17 @@ from logic.records.types import (
     Visit,
     utc_now,
 )
+from logic.records.undoing import last_done, undoing
 
-BIN = "bin"
+#: Tables that no export holds: what is being forgotten, and the key to the office.
+_NOT_GIVEN = (privacy.PURGING, "sync")
 
 
-@dataclass(frozen=True)
-class Binned:
-    """Something in the bin: a record with everything that hung on it."""
+class Follower(Protocol):
+    """Who has to note what the user changes, for the office."""
 
-    id: str
-    noun: str
-    label: str
-    deleted: datetime
-    #: records that come back with it, itself included
-    count: int
+    def beside(self, docs: Mapping[Key, Json | None], why: str) -> Mapping[Key, Json | None]:
+        """Documents to be written together with these, about which the tables do not yet tell."""
 
 
 @dataclass(frozen=True)
@@ -85,6 +83,7 @@ class Book:
         self._db = JournalDB(journal)
         self._records: dict[Key, Record] = {}
         self._finder = Finder({table: journal.table(table) for table in KINDS})
+        self._follower: Follower | None = None
 
     @classmethod
     def open(cls, folder: Folder, known: bool = False, now: Callable[[], datetime] = utc_now) -> "Book":
@@ -214,44 +213,18 @@ class Book:
         """
         stored = self.get(type(record), record.id)
         docs = self._docs_of(saved)
-        keys = self._with_children((record.table, record.id), docs)
-        records = [{"table": table, "doc": self._journal.table(table)[doc_id]} for table, doc_id in keys]
-        # What was in the bin under this name already stays with it.
-        before = self._journal.table(BIN).get(record.id, {"records": []})["records"]
-        records += [item for item in before if (item["table"], item["doc"]["id"]) not in keys]
-        moment = stamp(self._now())
-        binned = {
-            "id": record.id,
-            "noun": record.noun,
-            "label": stored.label,
-            "deleted": moment,
-            "records": records,
-        }
+        keys = with_children(self._finder, (record.table, record.id), docs)
         docs.update(dict.fromkeys(keys))
-        docs[BIN, record.id] = {**binned, "changed": moment}
+        docs[BIN, record.id] = binned(self._journal, keys, record.noun, stored.label, stamp(self._now()))
         self._put(docs, why or f"{record.noun} {stored.label} deleted")
 
     def bin(self) -> list[Binned]:
         """What can be restored, newest first."""
-        found = [
-            Binned(doc["id"], doc["noun"], doc["label"], _moment(doc["deleted"]), len(doc["records"]))
-            for doc in self._journal.table(BIN).values()
-        ]
-        return sorted(found, key=lambda binned: binned.deleted, reverse=True)
+        return in_bin(self._journal)
 
     def restore(self, record_id: str) -> None:
         """Take a record and what hung on it out of the bin. Raises NotFound, Conflict (parent gone)."""
-        binned = self._journal.table(BIN).get(record_id)
-        if binned is None:
-            raise NotFound("This is no longer in the bin.")
-        first = binned["records"][0]
-        self._check_parent(first["table"], first["doc"])
-        docs: dict[Key, Json | None] = {(BIN, record_id): None}
-        for item in binned["records"]:
-            # What has come back on another way in the meantime is newer and stays.
-            if item["doc"]["id"] not in self._journal.table(item["table"]):
-                docs[item["table"], item["doc"]["id"]] = item["doc"]
-        self._put(docs, f"{binned['noun']} {binned['label']} restored")
+        self._put(*restoring(self._journal, record_id))
 
     def empty_bin(self, record_id: str | None = None) -> None:
         """Let go of one thing in the bin, or of all."""
@@ -279,21 +252,18 @@ class Book:
     @property
     def undoable(self) -> str:
         """In a few words what `undo` would take back; "" when there is nothing."""
-        entry = self._last_done()
+        entry = last_done(self._journal)
         return entry.why if entry else ""
 
     def undo(self) -> str:
         """Take the last save, delete or restore back, as a change of its own. Returns what was taken back.
 
-        Raises NotFound when there is nothing to take back.
+        Raises NotFound when there is nothing to take back, Conflict when it was changed elsewhere since.
         """
-        entry = self._last_done()
+        entry = last_done(self._journal)
         if entry is None:
             raise NotFound("There is nothing to undo.")
-        docs = {
-            (change.table, change.id): self._journal.document(change.table, change.id, change.before)
-            for change in entry.changes
-        }
+        docs = undoing(self._journal, entry)
         self._put(docs, f"undone: {entry.why}", {"undoes": entry.number})
         return entry.why
 
@@ -317,11 +287,24 @@ class Book:
     def import_all(self, data: bytes) -> Imported:
         """Take a backup in. Raises BrokenFile, NewerFormat, StorageError, and then nothing has changed."""
         tables = backup.unpack(data)
-        tables.pop(privacy.PURGING, None)  # nobody else says what is forgotten here
+        for name in (privacy.PURGING, *BESIDE):  # nobody else says what is forgotten or sent here
+            tables.pop(name, None)
         docs, result = backup.differences(self._tables(), tables)
         if docs:
             self._put(dict(docs), "backup taken in")
         return result
+
+    def follow(self, follower: Follower | None) -> None:
+        """Have whatever the user changes noted by this follower, in the same journal entries."""
+        self._follower = follower
+
+    def table(self, name: str) -> Mapping[str, dict[str, Any]]:
+        """The documents of a table by id, now and later on: for followers; not to be changed through."""
+        return self._journal.table(name)
+
+    def take_in(self, docs: Mapping[Key, Json | None], why: str) -> None:
+        """Write documents that come from elsewhere, as one entry that nobody undoes. Raises StorageError."""
+        self._write(docs, why, {"quiet": True})
 
     def raw(self) -> bytes:
         """A zip of the store's own files."""
@@ -338,6 +321,14 @@ class Book:
     # -- inside
 
     def _put(self, docs: Mapping[Key, Json | None], why: str, marks: Json | None = None) -> None:
+        """What the user changes: into the journal together with what the follower has to note of it."""
+        if self._follower:
+            docs = {**docs, **self._follower.beside(docs, why)}
+        elif self._journal.table("sync"):
+            raise StorageError("The changes for the office can't be noted, so nothing was changed.")
+        self._write(docs, why, marks)
+
+    def _write(self, docs: Mapping[Key, Json | None], why: str, marks: Json | None = None) -> None:
         """The one way into the journal; everything derived from the documents follows here."""
         old = {(table, doc_id): self._journal.table(table).get(doc_id) for table, doc_id in docs}
         self._journal.append(docs, why, marks)
@@ -356,37 +347,9 @@ class Book:
         words = record.noun if record.label == record.noun else f"{record.noun} {record.label}"
         return f"{words} changed" if self.has(type(record), record.id) else f"new {words}"
 
-    def _with_children(self, key: Key, but: Mapping[Key, Any]) -> list[Key]:
-        """This record, first, and all that hang on it but for these and what hangs on them."""
-        keys = [key]
-        for table, (parent_table, _) in PARENTS.items():
-            if parent_table == key[0]:
-                for child in self._finder.children(table, key[1]):
-                    keys += self._with_children((table, child), but) if (table, child) not in but else []
-        return keys
-
-    def _check_parent(self, table: str, doc: Json) -> None:
-        if table not in PARENTS:
-            return
-        parent_table, field = PARENTS[table]
-        parent_id = doc.get(field)
-        if parent_id and parent_id not in self._journal.table(parent_table):
-            noun, parent = KINDS[table].noun, KINDS[parent_table].noun
-            raise Conflict(f"The {parent} of this {noun} is not in the book. Restore the {parent} first.")
-
-    def _last_done(self) -> Entry | None:
-        """The newest entry that is neither an undoing nor undone nor quiet."""
-        undone = set()
-        for entry in self._journal.newest():
-            if "undoes" in entry.marks:
-                undone.add(entry.marks["undoes"])
-            elif entry.number not in undone and not entry.marks.get("quiet"):
-                return entry
-        return None
-
     def _tables(self) -> dict[str, dict[str, Any]]:
         tables = self._journal.read().items()
-        return {name: dict(table) for name, table in tables if name != privacy.PURGING}
+        return {name: dict(table) for name, table in tables if name not in _NOT_GIVEN}
 
 
 def _moment(text: str) -> datetime:

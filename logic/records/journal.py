@@ -24,7 +24,7 @@ from logic.records.state import Key, State
 from logic.records.tape import Tape, open_tape
 from logic.records.types import Json, utc_now
 
-KEPT = 40  # newest entries that compaction leaves in the live file, whether current or not
+KEPT = 120  # newest entries, those of sync among them, that compaction leaves in the live file
 WORTHWHILE = 256 * 1024  # less waste than this is not worth a compaction
 
 

@@ -14,6 +14,7 @@ from typing import Any
 from logic.errors import NotFound
 from logic.records.entry import Entry
 from logic.records.journal import Journal
+from logic.records.leaves import BESIDE
 from logic.records.search import PARENTS, fold
 from logic.records.state import Key
 from logic.records.types import Json
@@ -119,7 +120,7 @@ def finish(journal: Journal) -> None:
             for change in entry.changes
             if change.table != PURGING
             and (
-                (entry.number == last and change.doc is None)
+                (entry.number == last and (change.doc is None or change.table in BESIDE))
                 or not keys & set(_documents(change.table, change.id, change.doc))
             )
         )
@@ -151,6 +152,12 @@ def _family(seen: Mapping[Key, Json], client_id: str) -> list[Key]:
 
 def _documents(table: str, doc_id: str, doc: Json | None) -> dict[Key, Json]:
     """The records that a change tells of: itself, or those within a thing in the bin."""
+    if table == "dots":
+        kind, _, record_id = doc_id.partition(" ")
+        return {(kind, record_id): {}}
+    if table == "unsent":
+        records = ((doc or {}).get("change") or {}).get("records", ())
+        return {(record["table"], record["id"]): {} for record in records}
     if table != BIN:
         return {(table, doc_id): doc or {}}
     inside = _in_bin(doc)

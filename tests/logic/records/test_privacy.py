@@ -43,7 +43,7 @@ def test_no_byte_of_a_forgotten_client_is_left_in_any_file() -> None:
     book, one = with_secrets(folder)
     other = book.save(client(name="Ada Fen", note="first"))
     other = book.save(replace(other, note="second"))
-    for number in range(60):  # so that superseded versions lie in the past files too
+    for number in range(150):  # so that superseded versions lie in the past files too
         book.save(replace(other, note=f"note {number}"))
     book._journal.tidy(always=True)
     folder.open("book.aside").write(0, f"torn: {SECRET}".encode())
