@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, Protocol
+
+from mobile_app.device.photos import Photos, Picked, Shrunk
 
 Sample = tuple[float, float, float, float]  # time [s] and acceleration on three axes [m/s²]
 
@@ -23,6 +25,17 @@ class Device(Protocol):
 
     async def pick(self, extensions: list[str]) -> tuple[str, bytes] | None:
         """Let the person choose a file; None when they don't."""
+
+    photos: Photos
+
+    async def pick_photos(self, camera: bool) -> Sequence[Picked]:
+        """Let the person take a photo, or choose some; none when they don't."""
+
+    async def smaller(self, data: bytes, side: int) -> Shrunk:
+        """A kept photo again, at most `side` px long."""
+
+    async def pixels(self, data: bytes, side: int) -> list[tuple[int, int, int]]:
+        """Red, green and blue of a kept photo's pixels, made at most `side` px long first."""
 
     def set_place(self, place: str) -> None:
         """Put the place into the address, so that the phone's back button works."""

@@ -1,14 +1,16 @@
-"""Everything in one file: a zip of the records and the bin, with a manifest of hashes; and back again.
+"""Everything in one file: a zip of the records, the bin and the photos, with a manifest of hashes; and back.
 
 Taking in adds what is missing. Where both have a record and they differ, the one saved later stays (the
-other remains in the history), so taking the same file in twice changes nothing the second time.
+other remains in the history), so taking the same file in twice changes nothing the second time. Photos, and
+whatever else is kept by its hash, lie in `files/`, each under that hash, so that it vouches for itself.
 """
 
 import hashlib
 import io
 import json
+import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -22,33 +24,98 @@ from logic.records.types import Json
 FORMAT = "swardwright-backup/1"
 RECORDS = "records.json"
 MANIFEST = "manifest.json"
+FILES = "files/"
 LARGEST = 90_000_000  # bytes unpacked: far above any real book, and within one journal entry
+LARGEST_FILE = 20_000_000  # bytes of a photo or paper: far above what the app keeps
 DEEPEST = 40  # levels of nesting in a document
+_ENDINGS = {b"\xff\xd8": ".jpg", b"%P": ".pdf"}
+_FILE_NAME = re.compile(rf"{FILES}([0-9a-f]{{64}})(\.[a-z]+)?")
 
 Tables = Mapping[str, Mapping[str, Json]]
 
 
 @dataclass(frozen=True)
 class Imported:
-    """What taking a backup in did: records added, updated, the same already, and kept as they are here."""
+    """What taking a backup in did: records added, updated, the same already, and kept as they are here;
+    photos added, and those that were spoilt in the file and left out."""
 
     added: int = 0
     updated: int = 0
     unchanged: int = 0
     kept: int = 0
+    photos: int = 0
+    spoilt: int = 0
 
 
-def pack(tables: Tables, book: str, made: str) -> bytes:
-    """The backup of these tables. book: id of the book; made: time as text."""
+def pack(tables: Tables, book: str, made: str, photos: Iterable[bytes] = ()) -> bytes:
+    """The backup of these tables. book: id of the book; made: time as text; photos: bytes of each, taken one
+    after the other, so that they need not all be in memory beside the zip."""
     records = canonical(tables)
+    listed = {RECORDS: {"sha256": hashlib.sha256(records).hexdigest(), "size": len(records)}}
     manifest = {
         "format": FORMAT,
         "book": book,
         "made": made,
         "counts": {name: len(table) for name, table in tables.items()},
-        "files": {RECORDS: {"sha256": hashlib.sha256(records).hexdigest(), "size": len(records)}},
+        "files": listed,
     }
-    return zipped({MANIFEST: json.dumps(manifest, indent=1).encode(), RECORDS: records})
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as archive:
+        for photo in photos:
+            key = hashlib.sha256(photo).hexdigest()
+            name = f"{FILES}{key}{_ENDINGS.get(photo[:2], '')}"
+            if name not in listed:
+                listed[name] = {"sha256": key, "size": len(photo)}
+                archive.writestr(zipfile.ZipInfo(name), photo, zipfile.ZIP_STORED)
+        archive.writestr(zipfile.ZipInfo(RECORDS), records, zipfile.ZIP_DEFLATED)
+        archive.writestr(
+            zipfile.ZipInfo(MANIFEST), json.dumps(manifest, indent=1).encode(), zipfile.ZIP_DEFLATED
+        )
+    return out.getvalue()
+
+
+def photos_in(data: bytes) -> Iterator[bytes | None]:
+    """The photos of a backup one after the other, None for one that is not what its name says.
+
+    Raises BrokenFile when it is no zip at all; what else a backup must be, `unpack` says.
+    """
+    try:
+        archive = zipfile.ZipFile(io.BytesIO(data))
+    except Exception as error:  # a spoilt zip raises nearly anything
+        raise BrokenFile from error
+    with archive:
+        for name in archive.namelist():
+            found = _FILE_NAME.fullmatch(name)
+            if found:
+                yield _photo(archive, name, found[1])
+
+
+def _photo(archive: zipfile.ZipFile, name: str, key: str) -> bytes | None:
+    try:
+        with archive.open(name) as stream:
+            data = stream.read(LARGEST_FILE + 1)
+    except Exception:  # as above; one spoilt photo is no reason to refuse the rest
+        return None
+    return data if len(data) <= LARGEST_FILE and hashlib.sha256(data).hexdigest() == key else None
+
+
+def hashes_in(tables: Tables) -> set[str]:
+    """The hash of every photo or paper that a record names, those in the bin included."""
+    found: set[str] = set()
+    for table in ("photos", "messages", "bin"):
+        _collect(list(tables.get(table, {}).values()), found)
+    return found
+
+
+def _collect(value: Any, found: set[str]) -> None:
+    if isinstance(value, Mapping):
+        if isinstance(value.get("sha256"), str):
+            found.add(value["sha256"])
+        value = list(value.values())
+    if isinstance(value, list | tuple):
+        for item in value:
+            if isinstance(item, Mapping | list | tuple):
+                _collect(item, found)
 
 
 def unpack(data: bytes) -> dict[str, dict[str, dict[str, Any]]]:

@@ -261,7 +261,10 @@ class Product(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class Settings(Record):
-    """The user's own firm and preferences: one record, always with the id "settings"."""
+    """The user's own firm and preferences: one record, always with the id "settings".
+
+    photo_place: whether a photo keeps where on earth it was taken.
+    """
 
     table = "settings"
     noun = "settings"
@@ -277,6 +280,7 @@ class Settings(Record):
     plain_start: bool = False
     paper: Literal["a4", "letter"] = "a4"
     working: bool = True
+    photo_place: bool = False
     business: Json = field(default_factory=dict)
     vehicle: Json = field(default_factory=dict)
     barrow: Json = field(default_factory=dict)

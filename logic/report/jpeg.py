@@ -7,6 +7,7 @@ import struct
 from dataclasses import dataclass
 
 from logic.errors import SwardError
+from logic.report.exif import read_exif
 
 #: More bytes than this are no photo made ready for paper: a page of them is too much for a phone to send.
 MOST_BYTES = 2_500_000
@@ -45,7 +46,7 @@ class Jpeg:
 def read_jpeg(data: bytes) -> Jpeg:
     """Look through the segments of a JPEG. Raises BadPhoto when it is none or is cut off, LargePhoto.
 
-    Source: ITU-T T.81, annex B (markers); Exif 2.3, 4.6.4 (orientation).
+    Source: ITU-T T.81, annex B (markers).
     """
     if data[:2] != b"\xff\xd8":
         raise BadPhoto
@@ -64,7 +65,7 @@ def read_jpeg(data: bytes) -> Jpeg:
         elif 0xC0 <= marker <= 0xCF and marker not in (0xC4, 0xC8, 0xCC):
             raise BadPhoto
         elif marker == 0xE1 and body[:6] == b"Exif\0\0":
-            orientation = _orientation(body[6:])
+            orientation = read_exif(body[6:]).orientation
         at += length
         if marker == 0xDA:
             break
@@ -99,20 +100,3 @@ def _frame(body: bytes) -> Jpeg:
     if bits != 8 or not width or not height or components not in (1, 3, 4):
         raise BadPhoto
     return Jpeg(width, height, components)
-
-
-def _orientation(tiff: bytes) -> int:
-    """The orientation of an Exif block; 1 for one that can't be read: it is no reason to refuse the photo."""
-    order = {b"II": "<", b"MM": ">"}.get(tiff[:2])
-    if order is None or len(tiff) < 8:
-        return 1
-    (start,) = struct.unpack(order + "I", tiff[4:8])
-    if start + 2 > len(tiff):
-        return 1
-    (count,) = struct.unpack(order + "H", tiff[start : start + 2])
-    for place in range(min(count, 200)):
-        entry = tiff[start + 2 + 12 * place : start + 14 + 12 * place]
-        if len(entry) == 12 and struct.unpack(order + "HH", entry[:4]) == (0x0112, 3):
-            (value,) = struct.unpack(order + "H", entry[8:10])
-            return value if 1 <= value <= 8 else 1
-    return 1

@@ -14,18 +14,21 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from logic.report.jpeg import BadPhoto, Jpeg, LargePhoto, read_jpeg
+from logic.report.pairs import couples
 from logic.report.style import FONT, QUIET, RULE, TINT
 from logic.report.words import Words
 
 
 @dataclass(frozen=True)
 class Photo:
-    """A photo: JPEG bytes, a caption, the day, and whether it was taken before or after the work."""
+    """A photo: JPEG bytes, a caption, the day, whether it was taken before or after the work, and what it
+    shares with the one that it belongs beside."""
 
     data: bytes
     caption: str = ""
     day: date | None = None
     when: Literal["before", "after", ""] = ""
+    pair: str = ""
 
 
 def problem_of(photo: Photo) -> str:
@@ -38,14 +41,8 @@ def problem_of(photo: Photo) -> str:
 
 
 def pairs(photos: Sequence[Photo]) -> list[tuple[Photo, Photo | None]]:
-    """Photos two by two: the first before beside the first after and so on, then what is left over."""
-    before = [photo for photo in photos if photo.when == "before"]
-    after = [photo for photo in photos if photo.when == "after"]
-    couples: list[tuple[Photo, Photo | None]] = list(zip(before, after, strict=False))
-    both = len(couples)
-    rest = [*before[both:], *after[both:], *(photo for photo in photos if not photo.when)]
-    couples += [(one, rest[n + 1] if n + 1 < len(rest) else None) for n, one in enumerate(rest) if n % 2 == 0]
-    return couples
+    """Photos two by two (see logic.report.pairs)."""
+    return couples(photos, lambda photo: photo.when, lambda photo: photo.pair)
 
 
 class PhotoFlowable(Flowable):  # type: ignore[misc]

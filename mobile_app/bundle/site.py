@@ -20,6 +20,7 @@ SCRIPTS = (
     "link.js",
     "sheet.js",
     "motion.js",
+    "photos.js",
     "keypad.js",
     "update.js",
     "archive.js",

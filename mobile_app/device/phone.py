@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import flet as ft
 
 from mobile_app.device.motion import Motion, Sample
+from mobile_app.device.photos import Picked, Shrunk, open_photos, pick_photos, pixels, smaller
+from mobile_app.device.photos_disk import PickedBytes
 from mobile_app.device.where import in_browser
 
 
@@ -17,6 +19,7 @@ class Phone:
     def __init__(self, page: ft.Page) -> None:
         self.page = page
         self._haptic = ft.HapticFeedback()
+        self.photos = open_photos()
 
     def offer(self, name: str, mime: str, data: bytes, title: str) -> None:
         """Show the person a finished file, to share or to keep."""
@@ -38,6 +41,23 @@ class Phone:
         if not files or files[0].bytes is None:
             return None
         return files[0].name, bytes(files[0].bytes)
+
+    async def pick_photos(self, camera: bool) -> Sequence[Picked]:
+        """Let the person take a photo, or choose some; none when they don't."""
+        if in_browser():
+            return await pick_photos(camera)
+        files = await ft.FilePicker().pick_files(
+            file_type=ft.FilePickerFileType.IMAGE, with_data=True, allow_multiple=not camera
+        )
+        return [PickedBytes(file.name, bytes(file.bytes)) for file in files or () if file.bytes]
+
+    async def smaller(self, data: bytes, side: int) -> Shrunk:
+        """A kept photo again, at most `side` px long."""
+        return await smaller(data, side)
+
+    async def pixels(self, data: bytes, side: int) -> list[tuple[int, int, int]]:
+        """Red, green and blue of a kept photo's pixels, made at most `side` px long first."""
+        return await pixels(data, side)
 
     def tick(self) -> None:
         """Let the hand feel that a tap was taken, where the device can."""

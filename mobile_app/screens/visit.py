@@ -10,7 +10,7 @@ from mobile_app.parts import look
 from mobile_app.parts.counter import counter
 from mobile_app.parts.frame import frame, icon_button
 from mobile_app.parts.tabs import Tabs
-from mobile_app.screens import documents, measure, paper, quote, supply, works
+from mobile_app.screens import documents, measure, paper, photos, quote, supply, works
 
 STEPS = (("measure", "Measure"), ("works", "Works"), ("paper", "Paper"))
 
@@ -19,13 +19,20 @@ def screen(app: App, visit: Visit, step: str) -> ft.Control:
     """The visit at one of its steps."""
     sward = app.sward_of(visit)
     stood = app.standing(visit)
-    bodies = {"measure": measure.body, "works": works.body, "supply": supply.body, "quote": quote.body}
-    draw = bodies.get(step, paper.body)
-    content = (
-        documents.body(app, visit, step.removeprefix("look-"))
-        if step.startswith("look-")
-        else draw(app, visit, stood)
-    )
+    bodies = {
+        "measure": measure.body,
+        "works": works.body,
+        "supply": supply.body,
+        "quote": quote.body,
+        "photos": photos.body,
+    }
+    kind, _, which = step.partition("-")
+    if kind == "look":
+        content = documents.body(app, visit, which)
+    elif kind == "photo":
+        content = photos.one(app, visit, which)
+    else:
+        content = bodies.get(step, paper.body)(app, visit, stood)
     tools: list[ft.Control] = []
     if app.book.undoable:
         tools.append(icon_button(ft.Icons.UNDO, "Undo", lambda _: app.undo(), ft.Colors.ON_SECONDARY))

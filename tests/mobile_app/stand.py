@@ -8,13 +8,42 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import Any
 
+from logic.errors import StorageFull
 from logic.records.book import Book
 from logic.records.types import Client, Sward, Visit
 from logic.records.visits import with_reading
 from mobile_app.app import App, State
+from mobile_app.device.photos import Picked, Shrunk, checked, key_of, pixels
+from mobile_app.device.photos_disk import shrink
 from tests.logic.records.memory import MemoryFolder
 
 PAUSE = 1.0  # s; longer than the app waits after the last key
+
+
+class MemoryPhotos:
+    """Photos in memory. full: there is no room for another."""
+
+    def __init__(self) -> None:
+        self.kept: dict[str, bytes] = {}
+        self.full = False
+
+    async def put(self, data: bytes) -> str:
+        if self.full:
+            raise StorageFull
+        self.kept[key_of(data)] = data
+        return key_of(data)
+
+    async def get(self, sha256: str) -> bytes:
+        return checked(sha256, self.kept.get(sha256))
+
+    async def has(self, sha256: str) -> bool:
+        return sha256 in self.kept
+
+    async def remove(self, sha256: str) -> None:
+        self.kept.pop(sha256, None)
+
+    async def list(self) -> list[str]:
+        return sorted(self.kept)
 
 
 @dataclass
@@ -22,6 +51,8 @@ class NotedDevice:
     """A device: `offered` files, `places` put into the address, and what `picks` gives."""
 
     picks: tuple[str, bytes] | None = None
+    takes: tuple[Picked, ...] = ()
+    photos: MemoryPhotos = field(default_factory=MemoryPhotos)
     offered: list[tuple[str, str, bytes, str]] = field(default_factory=list)
     places: list[str] = field(default_factory=list)
     remembered: bool = False
@@ -31,6 +62,15 @@ class NotedDevice:
 
     async def pick(self, extensions: list[str]) -> tuple[str, bytes] | None:
         return self.picks
+
+    async def pick_photos(self, camera: bool) -> tuple[Picked, ...]:
+        return self.takes
+
+    async def smaller(self, data: bytes, side: int) -> Shrunk:
+        return shrink(data, side, len(data))
+
+    async def pixels(self, data: bytes, side: int) -> list[tuple[int, int, int]]:
+        return await pixels(data, side)
 
     def set_place(self, place: str) -> None:
         self.places.append(place)
