@@ -16,6 +16,7 @@ from logic.records.book import Book
 from logic.records.standing import Standing, standing
 from logic.records.types import Client, Pace, Record, Settings, Site, Sward, Visit
 from mobile_app.device.shelf import Shelf
+from mobile_app.places import PLACES
 from mobile_app.protocols import Device, Listening, Sample
 
 _LOW = "This phone is nearly full. Your records are safe, but free some space soon."
@@ -46,6 +47,7 @@ class State:
     counting: str = ""
     tally: tuple[int, ...] = ()
     form: dict[str, str] = field(default_factory=dict)
+    draft: tuple[Record, Record] | None = None  # a record in a form: as it was, as it is
     made: Any = None  # the document last made: (key, visit, stamp, pages)
 
 
@@ -64,6 +66,7 @@ class App:
         self._trouble: Notice | None = None
         self._begun: set[asyncio.Task[None]] = set()
         self.shelf = Shelf(device)
+        self.keep_draft: Callable[[], bool] = lambda: True  # set by the form that has a record in hand
         if book.recovery.sentence:
             self.state = State(notice=Notice(book.recovery.sentence, serious=True))
 
@@ -106,14 +109,14 @@ class App:
         elif self._is_there(place):
             visit, notice = self._visit_at(place), self.state.notice
             stays = notice if notice and (notice.undo or notice.serious) else None
-            self.change(place=place, visit=visit, counting="", form={}, notice=stays)
+            self.change(place=place, visit=visit, counting="", form={}, draft=None, notice=stays)
         else:
             self._back_to_list("That record is no longer in the book.")
 
     def _is_there(self, place: str) -> bool:
         kind, _, rest = place.strip("/").partition("/")
-        table: type[Record] | None = {"visit": Visit, "sward": Sward, "edit": Sward}.get(kind)
-        return table is None or self.book.has(table, rest.partition("/")[0])
+        record_id, _, more = rest.partition("/")
+        return kind not in PLACES or more == "new" or self.book.has(PLACES[kind], record_id)
 
     def _visit_at(self, place: str) -> Visit | None:
         """The visit that a place shows, which is remembered to be open there."""
@@ -212,6 +215,8 @@ class App:
             self._saving.cancel()
             self._saving = None
         visit = self.state.visit
+        if not self.keep_draft():
+            return False
         if visit is None or visit.read_only:
             return True
         saved = self._store(visit, "readings")
