@@ -15,16 +15,15 @@ from logic.programme.plan import Plan, Step, as_works, propose, review
 from logic.programme.substitutes import substituted, with_next_best
 from logic.programme.when import climate_read, how_long, times_of
 from logic.records.drafts import put_at
+from logic.records.surveyed import held
 from logic.records.types import Sward, Visit, utc_now
 from logic.records.visits import moved_work
 from logic.supply.labour import time_for
-from logic.survey.kind import Spot, Taken
-from logic.survey.stored import worked_out
+from logic.survey.kind import Taken
+from logic.survey.surface import surface_of
 from logic.works.operation import Worked
 from mobile_app import trade
 from mobile_app.app import App, Notice
-
-_GREENS = ("putting green", "bowling green", "croquet lawn")
 
 
 @dataclass(frozen=True)
@@ -39,20 +38,16 @@ class Proposed:
     said: tuple[str, ...]
 
 
-def surface_of(sward: Sward) -> str:
+def surface(app: App, visit: Visit) -> str:
     """ "green" or "lawn", which rules and classes depend on."""
-    return "green" if sward.kind in _GREENS else "lawn"
+    return surface_of(app.sward_of(visit).kind)
 
 
 def takens(app: App, visit: Visit) -> tuple[Taken, ...]:
     """The visit's readings that can be worked out."""
     stood = app.standing(visit)
-    outline = stood.outline
-    spot = Spot(surface=surface_of(app.sward_of(visit)), day=trade.day_of(visit))
-    if outline is not None:
-        area, round_it = outline.area.value.magnitude, outline.perimeter
-        spot = replace(spot, area=area, perimeter=round_it.value.magnitude, polygon=outline.polygon)
-    return tuple(h.taken for h in worked_out(visit.readings, spot, stood.pace) if h.taken is not None)
+    found = held(visit, app.sward_of(visit), stood.outline, stood.pace)
+    return tuple(one.taken for one in found if one.taken is not None)
 
 
 def times(app: App, visit: Visit) -> Times:
@@ -68,8 +63,7 @@ def wanted(visit: Visit) -> tuple[str, ...]:
 
 def plan(app: App, visit: Visit) -> Plan:
     """What readings, wishes and season lead to."""
-    surface = surface_of(app.sward_of(visit))
-    return propose(takens(app, visit), wanted(visit), surface, times(app, visit))
+    return propose(takens(app, visit), wanted(visit), surface(app, visit), times(app, visit))
 
 
 def proposed(app: App, visit: Visit, found: Plan) -> tuple[Proposed, ...]:

@@ -36,8 +36,7 @@ LATITUDE = Form(
     (
         Field(
             "latitude",
-            "Latitude",
-            "degree",
+            "Latitude, in degrees",
             least=-90,
             most=90,
             required=False,

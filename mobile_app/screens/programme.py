@@ -57,7 +57,7 @@ def _from(app: App, visit: Visit) -> ft.Control:
     names = list(dict.fromkeys(one.kind.name.lower() for one in takens))
     if not names:
         return look.quiet("No readings of this visit yet: wishes alone lead it.")
-    kind = "a green" if programme.surface_of(app.sward_of(visit)) == "green" else "a lawn"
+    kind = "a green" if programme.surface(app, visit) == "green" else "a lawn"
     return look.quiet(f"From {len(takens)} readings ({', '.join(names)}), by the rules for {kind}.")
 
 
