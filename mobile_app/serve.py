@@ -5,6 +5,7 @@ import socket
 import sys
 import threading
 from contextlib import suppress
+from dataclasses import dataclass
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -26,6 +27,73 @@ TYPES = {
 }
 
 
+@dataclass(frozen=True)
+class Answer:
+    """What a request for a path gets."""
+
+    status: HTTPStatus
+    headers: tuple[tuple[str, str], ...] = ()
+    body: bytes = b""
+
+
+class Site:
+    """The files of one folder under one path, whatever speaks HTTP in front of them."""
+
+    def __init__(self, root: Path, prefix: str = "/", hub: str = "") -> None:
+        self.root = root.resolve()
+        self.prefix = prefix
+        self.policy = f"{policy(hub)}; frame-ancestors 'none'"
+
+    def answer(self, path: str, accept_encoding: str) -> Answer:
+        """path: as it stands in the request, still quoted; accept_encoding: the header of that name."""
+        path = unquote(urlsplit(path).path)
+        if path + "/" == self.prefix:
+            return Answer(HTTPStatus.MOVED_PERMANENTLY, (("Location", self.prefix),))
+        file = self._file(path)
+        if file is None:
+            return Answer(HTTPStatus.NOT_FOUND)
+        encoding, data = self._encoded(file, accept_encoding)
+        kind = TYPES.get(file.suffix) or mimetypes.guess_type(file.name)[0] or "text/plain"
+        headers = [("Content-Type", kind)]
+        if encoding:
+            headers.append(("Content-Encoding", encoding))
+        headers += [("Vary", "Accept-Encoding"), ("Cache-Control", self._keeping(file))]
+        return Answer(HTTPStatus.OK, (*headers, *self._safety_headers()), data)
+
+    def _file(self, path: str) -> Path | None:
+        if not path.startswith(self.prefix) or "\0" in path:
+            return None
+        inner = path[len(self.prefix) :] or "index.html"
+        file = (self.root / inner).resolve()
+        try:
+            served = file.is_relative_to(self.root) and file.is_file()
+        except OSError:  # a name longer than any file has
+            return None
+        return file if served and file.suffix not in (".br", ".gz") else None
+
+    def _encoded(self, file: Path, accept_encoding: str) -> tuple[str, bytes]:
+        accepted = {part.split(";")[0].strip() for part in accept_encoding.split(",")}
+        for encoding, ending in (("br", ".br"), ("gzip", ".gz")):
+            pressed = file.with_name(file.name + ending)
+            if encoding in accepted and pressed.is_file():
+                return encoding, pressed.read_bytes()
+        return "", file.read_bytes()
+
+    def _keeping(self, file: Path) -> str:
+        # A file of a build never changes: its address names the build.
+        inside_build = file.relative_to(self.root).parts[0] == "b"
+        return "public, max-age=31536000, immutable" if inside_build else "no-cache"
+
+    def _safety_headers(self) -> tuple[tuple[str, str], ...]:
+        return (
+            ("Content-Security-Policy", self.policy),
+            ("X-Content-Type-Options", "nosniff"),
+            ("Referrer-Policy", "no-referrer"),
+            ("Cross-Origin-Opener-Policy", "same-origin"),
+            ("Permissions-Policy", "interest-cohort=()"),
+        )
+
+
 class SiteServer(ThreadingHTTPServer):
     """Serves one folder under one path. `sent` counts the bytes of the bodies sent, for the bench."""
 
@@ -34,9 +102,7 @@ class SiteServer(ThreadingHTTPServer):
 
     def __init__(self, address: tuple[str, int], root: Path, prefix: str = "/", hub: str = "") -> None:
         super().__init__(address, _Handler)
-        self.root = root.resolve()
-        self.prefix = prefix
-        self.policy = f"{policy(hub)}; frame-ancestors 'none'"
+        self.site = Site(root, prefix, hub)
         self.sent = 0
         self.open_connections: set[socket.socket] = set()
         self.counting = threading.Lock()
@@ -69,7 +135,7 @@ class SiteServer(ThreadingHTTPServer):
     @property
     def url(self) -> str:
         host, port = self.server_address[:2]
-        return f"http://{host if isinstance(host, str) else host.decode()}:{port}{self.prefix}"
+        return f"http://{host if isinstance(host, str) else host.decode()}:{port}{self.site.prefix}"
 
 
 class _Handler(BaseHTTPRequestHandler):
@@ -89,64 +155,16 @@ class _Handler(BaseHTTPRequestHandler):
 
     def _answer(self, body: bool) -> None:
         self.server.note(self.path)
-        path = unquote(urlsplit(self.path).path)
-        if path + "/" == self.server.prefix:
-            self._redirect(self.server.prefix)
+        found = self.server.site.answer(self.path, self.headers.get("Accept-Encoding", ""))
+        if found.status == HTTPStatus.NOT_FOUND:
+            self.send_error(found.status, "There is no such page")
             return
-        file = self._file(path)
-        if file is None:
-            self.send_error(HTTPStatus.NOT_FOUND, "There is no such page")
-            return
-        encoding, data = self._encoded(file)
-        self.send_response(HTTPStatus.OK)
-        self.send_header(
-            "Content-Type", TYPES.get(file.suffix) or mimetypes.guess_type(file.name)[0] or "text/plain"
-        )
-        self.send_header("Content-Length", str(len(data)))
-        if encoding:
-            self.send_header("Content-Encoding", encoding)
-        self.send_header("Vary", "Accept-Encoding")
-        self.send_header("Cache-Control", self._keeping(file))
-        self._safety_headers()
+        self.send_response(found.status)
+        for name, value in found.headers:
+            self.send_header(name, value)
+        self.send_header("Content-Length", str(len(found.body)))
         self.end_headers()
         if body:
-            self.wfile.write(data)
+            self.wfile.write(found.body)
             with self.server.counting:
-                self.server.sent += len(data)
-
-    def _file(self, path: str) -> Path | None:
-        if not path.startswith(self.server.prefix) or "\0" in path:
-            return None
-        inner = path[len(self.server.prefix) :] or "index.html"
-        file = (self.server.root / inner).resolve()
-        try:
-            served = file.is_relative_to(self.server.root) and file.is_file()
-        except OSError:  # a name longer than any file has
-            return None
-        return file if served and file.suffix not in (".br", ".gz") else None
-
-    def _encoded(self, file: Path) -> tuple[str, bytes]:
-        accepted = {part.split(";")[0].strip() for part in self.headers.get("Accept-Encoding", "").split(",")}
-        for encoding, ending in (("br", ".br"), ("gzip", ".gz")):
-            pressed = file.with_name(file.name + ending)
-            if encoding in accepted and pressed.is_file():
-                return encoding, pressed.read_bytes()
-        return "", file.read_bytes()
-
-    def _keeping(self, file: Path) -> str:
-        # A file of a build never changes: its address names the build.
-        inside_build = file.relative_to(self.server.root).parts[0] == "b"
-        return "public, max-age=31536000, immutable" if inside_build else "no-cache"
-
-    def _safety_headers(self) -> None:
-        self.send_header("Content-Security-Policy", self.server.policy)
-        self.send_header("X-Content-Type-Options", "nosniff")
-        self.send_header("Referrer-Policy", "no-referrer")
-        self.send_header("Cross-Origin-Opener-Policy", "same-origin")
-        self.send_header("Permissions-Policy", "interest-cohort=()")
-
-    def _redirect(self, target: str) -> None:
-        self.send_response(HTTPStatus.MOVED_PERMANENTLY)
-        self.send_header("Location", target)
-        self.send_header("Content-Length", "0")
-        self.end_headers()
+                self.server.sent += len(found.body)

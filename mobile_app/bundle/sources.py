@@ -135,6 +135,8 @@ def fingerprint(extra: Iterable[str] = ()) -> str:
         digest.update(f"{text}\n".encode())
     for folder in ("logic", "mobile_app", "assets"):
         for path in _files(PROJECT / folder, "*"):
+            if path.is_relative_to(PROJECT / "mobile_app" / "hub"):
+                continue  # no part of a build
             digest.update(f"{path.relative_to(PROJECT).as_posix()}\n".encode())
             digest.update(hashlib.sha256(path.read_bytes()).digest())
     return digest.hexdigest()

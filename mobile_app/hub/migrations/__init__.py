@@ -1,0 +1,1 @@
+"""Alembic's steps from one schema to the next; `database.Database.upgrade` runs them."""
