@@ -302,6 +302,10 @@ class Book:
         """The documents of a table by id, now and later on: for followers; not to be changed through."""
         return self._journal.table(name)
 
+    def tables(self) -> list[str]:
+        """Names of all tables of the store."""
+        return list(self._journal.read())
+
     def take_in(self, docs: Mapping[Key, Json | None], why: str) -> None:
         """Write documents that come from elsewhere, as one entry that nobody undoes. Raises StorageError."""
         self._write(docs, why, {"quiet": True})
