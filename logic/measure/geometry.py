@@ -45,6 +45,16 @@ def longest_run(points: Sequence[Point]) -> float:
     return max((math.dist(p, q) for i, p in enumerate(points) for q in points[i + 1 :]), default=0.0)
 
 
+def inside(point: Point, polygon: Sequence[Point]) -> bool:
+    """True when `point` lies inside `polygon` (even-odd rule)."""
+    x, y = point
+    crossings = False
+    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
+            crossings = not crossings
+    return crossings
+
+
 def crosses_itself(points: Sequence[Point]) -> bool:
     """True when two sides that are not neighbours touch or cross, so that the corners enclose no outline."""
     count = len(points)

@@ -60,6 +60,7 @@ def ground_of(outline: Outline, confidence: float = DEFAULT_CONFIDENCE) -> Groun
         longest_run=outline.longest_run.nominal,
         polygon=outline.polygon,
         holes=outline.holes,
+        pieces=outline.pieces,
         confidence=confidence,
     )
 

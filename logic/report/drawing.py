@@ -78,7 +78,7 @@ def draw_sketch(
     """
     view = _view(outline, width, height, system, text_size, measure, unit_length)
     placer = Placer((0.0, 0.0, width, height - 3 * text_size))
-    marks: list[Stroke | Label] = [Stroke(view.all(outline.polygon), "edge", closed=True)]
+    marks: list[Stroke | Label] = [Stroke(view.all(ring), "edge", closed=True) for ring in _rings(outline)]
     marks += [Stroke(view.all(hole), "hole", closed=True) for hole in outline.holes]
     marks += _north(outline.north, width, text_size, placer)
     left_off = 0
@@ -128,7 +128,7 @@ def _view(
     outside = [text_of(d.value, system) for d in outline.dimensions if _along_edge(d, outline)]
     across = max((1.7 * size + measure(t, size) for t in outside), default=size)
     down = 2.9 * size if outside else size
-    xs, ys = zip(*outline.polygon, strict=True)
+    xs, ys = zip(*(point for ring in _rings(outline) for point in ring), strict=True)
     wide, deep = max(xs) - min(xs), max(ys) - min(ys)
     room = (max(width - 2 * across, width / 3), max(height - 2 * down - 3 * size, height / 3))
     metre = min(room[0] / max(wide, 1e-9), room[1] / max(deep, 1e-9))
@@ -148,13 +148,21 @@ def round_scale(least: float) -> float:
 def _dimension(dimension: Dimension, outline: Outline, view: _View, placer: Placer) -> list[Stroke | Label]:
     text = text_of(dimension.value, view.system)
     start, end = view.at(dimension.start), view.at(dimension.end)
-    if _along_edge(dimension, outline):
-        return _beside(text, start, end, view.all(outline.polygon), view, placer)
+    edge = _along_edge(dimension, outline)
+    if edge:
+        return _beside(text, start, end, view.all(edge), view, placer)
     return _across(text, start, end, view, placer)
 
 
-def _along_edge(dimension: Dimension, outline: Outline) -> bool:
-    return on_edge(_between(dimension.start, dimension.end, 0.5), outline.polygon)
+def _rings(outline: Outline) -> tuple[Polygon, ...]:
+    """The edges of all pieces of the ground."""
+    return (outline.polygon, *outline.pieces)
+
+
+def _along_edge(dimension: Dimension, outline: Outline) -> Polygon:
+    """The edge that a length lies along, () for one across the ground."""
+    middle = _between(dimension.start, dimension.end, 0.5)
+    return next((ring for ring in _rings(outline) if on_edge(middle, ring)), ())
 
 
 def _across(text: str, start: Point, end: Point, view: _View, placer: Placer) -> list[Stroke | Label]:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from logic.measure.geometry import Point
+from logic.measure.geometry import Point, inside
+
+__all__ = ["Box", "Placer", "box_at", "distance_to", "inside", "on_edge", "overlap"]
 
 Box = tuple[float, float, float, float]
 
@@ -56,13 +58,3 @@ def distance_to(point: Point, a: Point, b: Point) -> float:
     share = ((point[0] - a[0]) * (b[0] - a[0]) + (point[1] - a[1]) * (b[1] - a[1])) / length**2
     share = min(1.0, max(0.0, share))
     return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
-
-
-def inside(point: Point, polygon: Sequence[Point]) -> bool:
-    """True when `point` lies inside `polygon` (even-odd rule)."""
-    x, y = point
-    crossings = False
-    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
-        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
-            crossings = not crossings
-    return crossings

@@ -11,6 +11,7 @@ import math
 from logic.errors import BadValue
 from logic.field import Field, Form, Values, from_table
 from logic.figure import DEFINITION, Figure, Source, figure, step
+from logic.measure.geometry import Polygon, inside
 from logic.units import nominal, quantity, text_of
 from logic.works.limits import limit, limit_quantity
 from logic.works.operation import Ground, Work
@@ -98,13 +99,25 @@ def effective_width(v: Values) -> float:
 
 
 def patterns(v: Values, ground: Ground, passes: int) -> tuple[Pattern, ...]:
-    """The strips of each pass on the outline, for the sketch; none when the outline has no polygon."""
+    """The strips of each pass on the outline, for the sketch; none when the outline has no polygon.
+
+    Pass by pass, and within a pass piece by piece of the ground.
+    """
     if not ground.polygon:
         return ()
     base, width = long_way(ground.polygon), effective_width(v)
     return tuple(
-        pattern(ground.polygon, ground.holes, base + angle, width) for angle in directions(v, passes)
+        pattern(ring, _holes_in(ring, ground), base + angle, width)
+        for angle in directions(v, passes)
+        for ring in (ground.polygon, *ground.pieces)
     )
+
+
+def _holes_in(ring: Polygon, ground: Ground) -> tuple[Polygon, ...]:
+    """The holes that lie in one piece of the ground: all, where there is but one."""
+    if not ground.pieces:
+        return ground.holes
+    return tuple(hole for hole in ground.holes if inside(hole[0], ring))
 
 
 def going_over(v: Values, ground: Ground, passes: int, headline: bool = False) -> tuple[Figure, ...]:

@@ -15,6 +15,7 @@ from logic.figure import Figure, Source
 class Ground:
     """What is worked on. area [m²] and perimeter [m] carry ±; longest_run [m]; polygon, holes [m].
 
+    pieces: further separate pieces of ground beside the polygon [m].
     confidence: how sure an amount to buy or weigh must be to last (0.5 to 0.999).
     earlier: the works planned before this one, so that a dressing knows of the holes it has to fill.
     """
@@ -24,6 +25,7 @@ class Ground:
     longest_run: float = 0.0
     polygon: tuple[tuple[float, float], ...] = ()
     holes: tuple[tuple[tuple[float, float], ...], ...] = ()
+    pieces: tuple[tuple[tuple[float, float], ...], ...] = ()
     confidence: float = 0.9
     earlier: tuple[Worked, ...] = ()
     asked: dict[tuple[str, ...], tuple[Figure, ...]] = field(

@@ -36,7 +36,8 @@ def _strips(worked: Worked, outline: Outline, done: int | None) -> ft.Control | 
     drawn = going_over.patterns(worked.values, ground_of(outline), passes)
     if not drawn:
         return None
-    xs, ys = zip(*outline.polygon, strict=True)
+    rings = (outline.polygon, *outline.pieces)
+    xs, ys = zip(*(point for ring in rings for point in ring), strict=True)
     room = min(
         (_WIDTH - 2 * _EDGE) / max(max(xs) - min(xs), 1e-6),
         (_HEIGHT - 2 * _EDGE) / max(max(ys) - min(ys), 1e-6),
@@ -46,8 +47,8 @@ def _strips(worked: Worked, outline: Outline, done: int | None) -> ft.Control | 
     def at(point: tuple[float, float]) -> tuple[float, float]:
         return left + (point[0] - min(xs)) * room, _EDGE + (max(ys) - point[1]) * room
 
-    shapes: list[cv.Shape] = [_ring([at(p) for p in ring]) for ring in (outline.polygon, *outline.holes)]
-    for number, one in enumerate(drawn):
+    shapes: list[cv.Shape] = [_ring([at(p) for p in ring]) for ring in (*rings, *outline.holes)]
+    for number, one in ((place // len(rings), one) for place, one in enumerate(drawn)):
         made = done is not None and number < done
         pen = ft.Paint(
             style=ft.PaintingStyle.STROKE,

@@ -113,6 +113,33 @@ def test_a_hole_is_drawn_at_its_place() -> None:
     assert hole.area / sketch.metre**2 == pytest.approx(2.0)
 
 
+APART: dict[str, Any] = {
+    "method": "compound",
+    "parts": [
+        {"sign": "+", "outline": {"method": "rectangle", "length": "8 m", "width": "5 m"}},
+        {
+            "sign": "+",
+            "outline": {"method": "circle", "diameter": "4 m"},
+            "at": ["14 m", "9 m"],
+        },
+    ],
+}
+
+
+@pytest.mark.parametrize("unit_length", [None, POINT])
+def test_every_piece_of_ground_that_lies_apart_is_drawn(unit_length: float | None) -> None:
+    green = outline(APART)
+    assert len(green.pieces) == 1
+    sketch = draw_sketch(green, 306, 225, unit_length=unit_length)
+    drawn = [Area(stroke.points) for stroke in strokes(sketch, "edge")]
+    assert len(drawn) == 2
+    assert drawn[0].disjoint(drawn[1])
+    true = Area(green.polygon).area + Area(green.pieces[0]).area
+    assert sum(one.area for one in drawn) / sketch.metre**2 == pytest.approx(true, rel=1e-9)
+    frame = box_area(-0.01, -0.01, 306.01, 225.01)
+    assert all(frame.contains(one) for one in drawn)
+
+
 @given(st.floats(1e-3, 1e7))
 def test_a_round_scale_is_the_next_one_up(least: float) -> None:
     scale = round_scale(least)

@@ -54,6 +54,17 @@ def test_a_bed_in_the_middle_adds_turns() -> None:
     assert worked.figure("time").nominal == pytest.approx(116 / 50 + 11 * 0.25)
 
 
+def test_a_piece_of_ground_that_lies_apart_has_strips_of_its_own() -> None:
+    apart = tuple((x + 20, y) for x, y in OBLONG)
+    bed = ((25.0, 4.0), (27.0, 4.0), (27.0, 6.0), (25.0, 6.0))
+    ground = Ground(area=236.0, polygon=OBLONG, pieces=(apart,), holes=(bed,))
+    worked = go("rolling", ground, passes=1)
+    assert worked.figure("strips").nominal == 20
+    assert worked.figure("longest_strip").nominal == pytest.approx(12)
+    # nine turns on the one, and eleven on the other, where the bed cuts two strips in two
+    assert worked.figure("time").nominal == pytest.approx(236 / 50 + (9 + 11) * 0.25)
+
+
 def test_an_area_without_an_outline_is_taken_as_a_square() -> None:
     worked = go("rolling", Ground(area=100.0), passes=1)
     assert worked.figure("strips").nominal == 10
