@@ -27,6 +27,7 @@ class _Kept:
     value: str = ""
     typed: str = ""
     echo: bool = False
+    keys: int = 0
     left: bool = False
     on_change: Callable[[str], None] = field(default=lambda text: None)
     on_enter: Callable[[], None] = field(default=lambda: None)
@@ -127,7 +128,14 @@ def TextBox(
 
     def typed(event: Any) -> None:
         kept.typed, kept.echo, kept.left = event.control.value or "", True, False
+        kept.keys += 1
         kept.on_change(kept.typed)
+        asyncio.get_running_loop().call_soon(drawn, kept.keys)
+
+    def drawn(keys: int) -> None:
+        """By now the echo of that key has been drawn, or it changed nothing that is drawn."""
+        if keys == kept.keys:
+            kept.echo = False
 
     def left(_: Any) -> None:
         kept.left = kept.typed != kept.value

@@ -8,6 +8,7 @@ import flet as ft
 
 from logic.figure import Figure
 from mobile_app.parts import look
+from mobile_app.parts.kept import kept
 
 
 @ft.component
@@ -76,10 +77,10 @@ def figure_list(figures: Sequence[Figure], system: str, confidence: float) -> ft
     large = [f for f in figures if f.headline]
     rest = [f for f in figures if not f.headline]
     rows: list[ft.Control] = [
-        look.keyed(f.key, FigureCard, f, system, confidence, large=True) for f in (large or rest[:1])
+        kept(f.key, FigureCard, f, system, confidence, large=True) for f in (large or rest[:1])
     ]
     for f in rest if large else rest[1:]:
-        rows += [look.rule(), look.keyed(f.key, FigureCard, f, system, confidence)]
+        rows += [look.rule(), kept(f.key, FigureCard, f, system, confidence)]
     return look.stack(*rows, spacing=4)
 
 

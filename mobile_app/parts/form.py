@@ -12,6 +12,7 @@ from logic.typed import PACES, shown, to_store
 from mobile_app.parts import cells, look
 from mobile_app.parts.box import text_box
 from mobile_app.parts.hands import Change, Discard, Hands
+from mobile_app.parts.kept import kept
 from mobile_app.parts.rows import rows_view
 from mobile_app.parts.rows_list import list_view
 
@@ -58,7 +59,7 @@ def form_in(
             continue
         stored = given.get(item.key)
         rows.append(
-            look.keyed(
+            kept(
                 f"{hands.scope}-{item.key}-{hands.system}",
                 FieldView,
                 item,
@@ -136,14 +137,18 @@ def Chooser(item: Field, chosen: str, change: Change) -> ft.Control:
 
     def pick(key: str) -> None:
         set_open(False)
-        change(item.key, key)
+        change(item.key, "" if key == chosen and not item.required else key)
 
     name = ft.Text(item.label, size=look.LABEL, weight=ft.FontWeight.BOLD)
     if few or is_open:
         return look.stack(name, look.choices(item.choices, chosen, pick), spacing=6)
     said = dict(item.choices).get(chosen, chosen)
     line = ft.Row(
-        [ft.Text(said, size=20, expand=True), look.secondary("Change", lambda _: set_open(True))], spacing=8
+        [
+            ft.Text(said, size=20, expand=True),
+            look.secondary("Change" if said else "Choose", lambda _: set_open(True)),
+        ],
+        spacing=8,
     )
     return look.stack(name, line, spacing=2)
 

@@ -9,6 +9,7 @@ from typing import Any
 import flet as ft
 
 from logic.field import PaceLike
+from mobile_app.parts.kept import Do
 
 Change = Callable[[str, Any], None]
 Discard = Callable[[str, Any, str], None]
@@ -33,11 +34,14 @@ class Hands:
 
     def under(self, key: str) -> Hands:
         """The hands of what lies within `key`."""
-        count = self.count
         return replace(
             self,
             scope=f"{self.scope}-{key}",
-            change=lambda path, value: self.change(f"{key}.{path}", value),
-            discard=lambda path, value, why: self.discard(f"{key}.{path}", value, why),
-            count=(lambda path: count(f"{key}.{path}")) if count else None,
+            change=Do(_within, self.change, key),
+            discard=Do(_within, self.discard, key),
+            count=Do(_within, self.count, key) if self.count else None,
         )
+
+
+def _within(do: Callable[..., None], key: str, path: str, *rest: Any) -> None:
+    do(f"{key}.{path}", *rest)

@@ -24,6 +24,7 @@ from logic.records.drafts import (
 from mobile_app.parts import look
 from mobile_app.parts.form import form_in
 from mobile_app.parts.hands import Hands
+from mobile_app.parts.kept import kept
 from mobile_app.parts.shapes import shape_head, shape_list
 
 #: What can't be a part of anything: it would lie within itself.
@@ -59,23 +60,23 @@ def OutlineView(
     return look.stack(
         head,
         form_in(form, values_in(doc), reading, hands),
-        look.keyed("slope", Slope, doc, reading, hands),
+        kept("slope", Slope, values_in(doc).get("slope", ""), *_said("slope", reading), hands),
         spacing=18,
     )
 
 
 @ft.component
-def Slope(doc: Doc, reading: Reading, hands: Hands) -> ft.Control:
+def Slope(slope: Any, problem: str, warning: str, hands: Hands) -> ft.Control:
     """The slope of the ground, asked for only when someone says that there is one."""
-    values = values_in(doc)
-    is_open, set_open = ft.use_state(bool(values.get("slope")))
+    is_open, set_open = ft.use_state(bool(slope))
     item = outline_form(FIRST_METHOD).field("slope")
     if not is_open:
         return ft.Row([look.plain("On sloping ground?", lambda _: set_open(True))])
-    problem, warning = reading.problems.get("slope", ""), reading.warnings.get("slope", "")
-    return look.keyed(
-        f"{hands.scope}-slope", hands.draw, item, values.get("slope", ""), problem, warning, hands
-    )
+    return kept(f"{hands.scope}-slope", hands.draw, item, slope, problem, warning, hands)
+
+
+def _said(key: str, reading: Reading) -> tuple[str, str]:
+    return reading.problems.get(key, ""), reading.warnings.get(key, "")
 
 
 @ft.component

@@ -10,6 +10,7 @@ import flet.canvas as cv
 from logic.measure.outline import Outline
 from logic.report.drawing import Label, Sketch, Stroke, draw_sketch
 from mobile_app.parts import look
+from mobile_app.parts.kept import kept
 
 _HEIGHT, _TEXT = 290.0, 16.0
 _NARROWEST = 240.0
@@ -23,6 +24,15 @@ def SketchView(outline: Outline, system: str, pick: Callable[[str], None] | None
 
     pick(path): a length was tapped.
     """
+    # The figures are wanted first: the sketch of a changed outline follows in a drawing of its own.
+    seen, see = ft.use_state(outline)
+    ft.use_effect(lambda: see(outline), [outline])
+    return kept("drawn", Drawn, seen, system, pick)
+
+
+@ft.component
+def Drawn(outline: Outline, system: str, pick: Callable[[str], None] | None) -> ft.Control:
+    """The sketch itself."""
     width, set_width = ft.use_state(_NARROWEST)
     drawn = draw_sketch(outline, width, _HEIGHT, system=system, text_size=_TEXT)
     shapes = shapes_of(drawn)

@@ -12,55 +12,66 @@ from logic.field import Reading
 from logic.measure.outline import Outline
 from logic.records.standing import Standing
 from logic.records.types import Visit
-from logic.records.visits import is_measured, reading_at, with_method, with_reading
+from logic.records.visits import (
+    is_measured,
+    levels_of,
+    method_key,
+    reading_at,
+    second_of,
+    with_method,
+    with_reading,
+)
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.figures import figure_list
 from mobile_app.parts.form import FieldView
 from mobile_app.parts.hands import Hands
+from mobile_app.parts.kept import Do, kept
 from mobile_app.parts.parts_editor import OutlineView
 from mobile_app.parts.sketch import SketchView
 from mobile_app.screens.measure_again import Again
-from mobile_app.screens.measure_levels import LevelSection
+from mobile_app.screens.measure_levels import LevelSection, filled
 from mobile_app.screens.pace import paced_with
 
 
 def hands_for(app: App, visit: Visit, stood: Standing, which: str = "") -> Hands:
     """The hands of the visit's outline, or of its "second" one or its "levels"."""
     before = f"{which}:" if which else ""
-
-    def change(path: str, value: Any) -> None:
-        app.edit(with_reading(app.visit_in_hand(), before + path, value))
-
-    def discard(path: str, value: Any, why: str) -> None:
-        app.edit_undoable(with_reading(app.visit_in_hand(), before + path, value), why)
-
-    def count(path: str) -> None:
-        app.change(counting=before + path)
-
+    change, discard, count = (Do(do, app, before) for do in (_change, _discard, _count))
     return Hands(app.system, f"{visit.id}-{which}", change, discard, FieldView, count, stood.pace)
+
+
+def _change(app: App, before: str, path: str, value: Any) -> None:
+    app.edit(with_reading(app.visit_in_hand(), before + path, value))
+
+
+def _discard(app: App, before: str, path: str, value: Any, why: str) -> None:
+    app.edit_undoable(with_reading(app.visit_in_hand(), before + path, value), why)
+
+
+def _count(app: App, before: str, path: str) -> None:
+    app.change(counting=before + path)
+
+
+def _put_method(app: App, key: str) -> None:
+    app.edit(with_method(app.visit_in_hand(), key))
 
 
 def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     """The measuring step."""
-
-    def put_method(key: str) -> None:
-        app.edit(with_method(app.visit_in_hand(), key))
-
-    hands = hands_for(app, visit, stood)
-    outline = look.keyed(
-        f"outline-{visit.id}", OutlineView, visit.outline, stood.measured, hands, put_method, ()
-    )
+    hands, put_method = hands_for(app, visit, stood), Do(_put_method, app)
+    outline = kept(f"outline-{visit.id}", OutlineView, visit.outline, stood.measured, hands, put_method, ())
     return [
-        _pace_line(app, visit),
+        kept("pace", PaceLine, app, paced_with(app, visit)),
         look.card(outline, padding=ft.Padding.all(12)),
         *_result(app, visit, stood),
         *_more(app, visit, stood),
     ]
 
 
-def _pace_line(app: App, visit: Visit) -> ft.Control:
-    said = paced_with(app, visit)
+@ft.component
+def PaceLine(app: App, said: str) -> ft.Control:
+    """With which pace is measured, and the way to measure it."""
     if said:
         button = look.plain("Change", lambda _: app.go("/pace"))
     else:
@@ -97,7 +108,9 @@ def Drawing(app: App, visit: Visit, stood: Standing) -> ft.Control:
     last.current = stood.outline or (last.current if found else None)
     if last.current is None:
         return ft.Container()
-    lines: list[ft.Control] = [look.keyed("sketch", SketchView, last.current, app.system, pick)]
+    lines: list[ft.Control] = [
+        kept("sketch", SketchView, last.current, app.system, ft.use_callback(pick, []))
+    ]
     if found is None:
         lines.append(look.quiet("Tap a length to change it."))
         return look.card(*lines, padding=ft.Padding.all(12))
@@ -132,8 +145,8 @@ def _alone(item: Any, key: str, name: str) -> Any:
 def _more(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     lines: list[ft.Control] = []
     if stood.outline is not None:
-        lines.append(
-            look.keyed("again", Again, app, visit, stood.twice, hands_for(app, visit, stood, "second"))
-        )
-    lines.append(look.keyed("levels", LevelSection, app, visit, hands_for(app, visit, stood, "levels")))
+        second = second_of(visit), method_key(visit), stood.twice
+        lines.append(kept("again", Again, app, *second, hands_for(app, visit, stood, "second")))
+    hands, sure = hands_for(app, visit, stood, "levels"), app.settings.confidence
+    lines.append(kept("levels", LevelSection, app, levels_of(visit), filled(visit), hands, sure))
     return lines

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 import flet as ft
 
 from logic.field import Reading
-from logic.records.drafts import has_values, method_in, with_method
+from logic.records.drafts import has_values, with_method
 from logic.records.second import Twice
-from logic.records.types import Visit
 from logic.records.visits import second_of, with_second
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.hands import Hands
+from mobile_app.parts.kept import Do, kept
 from mobile_app.parts.parts_editor import OutlineView
 
 _OFFER = (
@@ -21,19 +24,16 @@ _OFFER = (
 
 
 @ft.component
-def Again(app: App, visit: Visit, twice: Twice | None, hands: Hands) -> ft.Control:
-    """The second measurement, folded away until someone wants it."""
-    second = second_of(visit)
+def Again(
+    app: App, second: Mapping[str, Any] | None, method: str, twice: Twice | None, hands: Hands
+) -> ft.Control:
+    """The second measurement, folded away until someone wants it. method: of the first."""
     is_open, set_open = ft.use_state(second is not None)
 
     def begin(_: object) -> None:
         set_open(True)
         if second_of(app.visit_in_hand()) is None:
-            app.edit(with_second(app.visit_in_hand(), with_method({}, method_in(visit.outline))))
-
-    def put_method(key: str) -> None:
-        held = second_of(app.visit_in_hand()) or {}
-        app.edit(with_second(app.visit_in_hand(), with_method(held, key)))
+            app.edit(with_second(app.visit_in_hand(), with_method({}, method)))
 
     def drop(_: object) -> None:
         set_open(False)
@@ -51,11 +51,16 @@ def Again(app: App, visit: Visit, twice: Twice | None, hands: Hands) -> ft.Contr
     reading = twice.reading if twice else Reading(None)
     lines: list[ft.Control] = [
         look.title("The second measurement", look.BODY),
-        look.keyed("second", OutlineView, second, reading, hands, put_method, ()),
-        *_verdict(twice, app.system),
+        kept("second", OutlineView, second, reading, hands, Do(_put_method, app), ()),
+        *_verdict(twice, hands.system),
         ft.Row([look.plain("Take it out", drop, ft.Icons.DELETE_OUTLINE)]),
     ]
     return look.card(*lines, padding=ft.Padding.all(12), spacing=14)
+
+
+def _put_method(app: App, key: str) -> None:
+    held = second_of(app.visit_in_hand()) or {}
+    app.edit(with_second(app.visit_in_hand(), with_method(held, key)))
 
 
 def _verdict(twice: Twice | None, system: str) -> list[ft.Control]:

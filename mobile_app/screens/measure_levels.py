@@ -24,9 +24,8 @@ _FILLS = "topdressing"
 
 
 @ft.component
-def LevelSection(app: App, visit: Visit, hands: Hands) -> ft.Control:
-    """Levels, folded away until someone takes them."""
-    doc = levels_of(visit)
+def LevelSection(app: App, doc: Mapping[str, Any], put: str, hands: Hands, confidence: float) -> ft.Control:
+    """Levels, folded away until someone takes them. put: what of them is in the topdressing."""
     is_open, set_open = ft.use_state(False)
 
     def begin(_: object) -> None:
@@ -50,8 +49,8 @@ def LevelSection(app: App, visit: Visit, hands: Hands) -> ft.Control:
     if found:
         if found.map:
             lines.append(look.keyed("map", LevelMap, found.map))
-        lines.append(figure_list(found.figures, app.system, app.settings.confidence))
-        lines.append(_to_works(app, visit, found.volume))
+        lines.append(figure_list(found.figures, hands.system, confidence))
+        lines.append(_to_works(app, put, found.volume))
     lines.append(ft.Row([look.plain("Fold levels away", lambda _: set_open(False))]))
     return look.card(*lines, padding=ft.Padding.all(12), spacing=14)
 
@@ -79,11 +78,16 @@ def fill_text(volume: Figure) -> str:
     return f"{volume.nominal * 1000:.4g} ± {spread(litres):.3g} L"
 
 
-def _to_works(app: App, visit: Visit, volume: Figure) -> ft.Control:
+def filled(visit: Visit) -> str:
+    """The hollows that the topdressing of a visit makes up, as stored; "" when it makes up none."""
+    dressing = next((work for work in visit.works if work.get("operation") == _FILLS), {})
+    return str(dressing.get("values", {}).get("hollows") or "")
+
+
+def _to_works(app: App, put: str, volume: Figure) -> ft.Control:
     """Hands the fill on to the topdressing, adding that work where it is not planned yet."""
     text = fill_text(volume)
-    at = next((i for i, work in enumerate(visit.works) if work.get("operation") == _FILLS), None)
-    if at is not None and visit.works[at].get("values", {}).get("hollows") == text:
+    if put == text:
         return look.quiet("The topdressing makes these hollows up.")
 
     def hand_on(_: object) -> None:
