@@ -342,7 +342,12 @@ def spread(value: Any) -> float:
 def shown_unit(unit: str, system: str = "metric") -> tuple[str, str]:
     """The unit to show and to type a quantity of `unit` in, as (pint name, label)."""
     choice = _chosen(unit_of(unit), system)
-    return (choice.units[0], choice.labels[0]) if choice else (unit, unit.replace("^2", "²"))
+    return (choice.units[0], choice.labels[0]) if choice else (unit, _written(unit))
+
+
+def _written(unit: str) -> str:
+    """A unit that no system has a choice for, as people write it."""
+    return unit.replace("^2", "²").replace("degC", "°C")
 
 
 def _chosen(unit: Any, system: str) -> _Choice | None:

@@ -22,21 +22,26 @@ def stages_of(visit: Visit) -> Stages:
 
 
 def put(app: App, key: str, value: Any) -> None:
-    """One choice as typed or tapped."""
+    """One choice as typed."""
     visit = app.visit_in_hand()
     app.edit(replace(visit, care={**visit.care, key: value}))
+
+
+def choose(app: App, key: str, value: Any) -> None:
+    """One choice as tapped: saved at once."""
+    put(app, key, value)
     app.save_now()
 
 
 def shift(app: App, days: int) -> None:
     """The day that the aftercare counts from, earlier or later."""
     visit = app.visit_in_hand()
-    put(app, "start", (stages_of(visit).done + timedelta(days=days)).isoformat())
+    choose(app, "start", (stages_of(visit).done + timedelta(days=days)).isoformat())
 
 
 def begin(app: App) -> None:
     """Let the aftercare begin on the day shown: from now on its visits are in the list."""
-    put(app, "start", stages_of(app.visit_in_hand()).done.isoformat())
+    choose(app, "start", stages_of(app.visit_in_hand()).done.isoformat())
 
 
 def is_begun(visit: Visit) -> bool:
@@ -48,7 +53,7 @@ def tick(app: App, key: str) -> None:
     """A follow-up done, or not done after all."""
     raw = app.visit_in_hand().care.get("done")
     there = [str(one) for one in raw] if isinstance(raw, list | tuple) else []
-    put(app, "done", [k for k in there if k != key] if key in there else [*there, key])
+    choose(app, "done", [k for k in there if k != key] if key in there else [*there, key])
 
 
 def give_calendar(app: App, contractor: bool) -> None:

@@ -13,10 +13,10 @@ from logic.programme.conflicts import Conflict, Times
 from logic.programme.order import ordered
 from logic.programme.plan import Plan, Step, as_works, propose, review
 from logic.programme.substitutes import substituted, with_next_best
-from logic.programme.when import climate_read, how_long, times_of
+from logic.programme.when import how_long, times_of
 from logic.records.drafts import put_at
 from logic.records.surveyed import held
-from logic.records.types import Sward, Visit, utc_now
+from logic.records.types import Visit, utc_now
 from logic.records.visits import moved_work
 from logic.supply.labour import time_for
 from logic.survey.kind import Taken
@@ -52,7 +52,13 @@ def takens(app: App, visit: Visit) -> tuple[Taken, ...]:
 
 def times(app: App, visit: Visit) -> Times:
     """When the work falls, as far as it is known."""
-    return times_of(visit.programme, app.sward_of(visit).climate, trade.day_of(visit))
+    return times_of(visit.programme, climate(app, visit), trade.day_of(visit))
+
+
+def climate(app: App, visit: Visit) -> Mapping[str, Any]:
+    """The year's temperatures as typed: what this visit is typing in, else what is kept with its sward."""
+    typing = visit.programme.get("climate")
+    return typing if isinstance(typing, Mapping) else app.sward_of(visit).climate
 
 
 def wanted(visit: Visit) -> tuple[str, ...]:
@@ -122,9 +128,21 @@ def leave_out(app: App, operation: str) -> None:
 
 
 def set_climate(app: App, path: str, value: Any) -> None:
-    """One temperature of the sward's year as typed: it is kept with the sward, for every visit."""
-    sward = app.sward_of(app.visit_in_hand())
-    app.save(replace(sward, climate=put_at(sward.climate, path, value)), "temperatures of the year")
+    """One temperature of the year as typed: it stays with the visit until it is kept for the sward."""
+    visit = app.visit_in_hand()
+    set_when(app, "climate", put_at(climate(app, visit), path, value))
+
+
+def keep_climate(app: App) -> None:
+    """Keep the year's temperatures with the sward, for every visit, and go back to the proposal."""
+    visit = app.visit_in_hand()
+    if "climate" in visit.programme and app.save_now():
+        rest = {key: value for key, value in visit.programme.items() if key != "climate"}
+        freed = replace(app.visit_in_hand(), programme=rest)
+        sward = replace(app.sward_of(visit), climate=climate(app, visit))
+        if app.save_all([freed, sward], "temperatures of the year"):
+            app.change(visit=freed)
+    app.go(f"/visit/{visit.id}/programme")
 
 
 def take(app: App, found: Plan, keys: tuple[str, ...]) -> None:
@@ -165,8 +183,3 @@ def agree(app: App, index: int, used: str, name: str) -> bool:
     works = (*visit.works[:index], changed, *visit.works[index + 1 :])
     app.edit_undoable(replace(visit, works=works), "agreed on another machine")
     return True
-
-
-def climate_known(sward: Sward) -> bool:
-    """True once the year's temperatures can be read."""
-    return climate_read(sward.climate) is not None

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
-
 import flet as ft
 
 from logic.programme.care import FORM
@@ -17,6 +15,7 @@ from mobile_app.parts.figures import figure_line
 from mobile_app.parts.folded import folded
 from mobile_app.parts.form import form_view
 from mobile_app.parts.frame import icon_button
+from mobile_app.parts.kept import Do
 
 _ICONS = {
     "water": ft.Icons.WATER_DROP_OUTLINED,
@@ -91,11 +90,11 @@ def _choices(app: App, visit: Visit, found: Stages) -> ft.Control:
 
     def draw() -> ft.Control:
         form = form_view(
-            FORM, visit.care, FORM.read(visit.care), app.system, partial(care.put, app), f"care-{visit.id}"
+            FORM, visit.care, FORM.read(visit.care), app.system, Do(care.put, app), f"care-{visit.id}"
         )
         who = str(visit.care.get("cuts") or "customer")
         return look.stack(
-            look.choices(_WHO, who, lambda key: care.put(app, "cuts", key)),
+            look.choices(_WHO, who, lambda key: care.choose(app, "cuts", key)),
             form,
             look.quiet(f"Seed should be up by {found.up:%d %b} and cut twice by {found.mown:%d %b}."),
             spacing=14,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
 from typing import Any
 
 import flet as ft
@@ -20,9 +19,9 @@ from mobile_app import programme
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.figures import FigureCard, figure_line
-from mobile_app.parts.folded import folded
 from mobile_app.parts.form import form_view
 from mobile_app.parts.frame import icon_button
+from mobile_app.parts.kept import Do
 from mobile_app.parts.year import key_to_strip, year_strip
 from mobile_app.programme import Proposed
 
@@ -94,7 +93,7 @@ def _when(app: App, visit: Visit, when: Times) -> ft.Control:
     )
     given = visit.programme
     soil = form_view(
-        TODAY, given, TODAY.read(given), app.system, partial(programme.set_when, app), f"today-{visit.id}"
+        TODAY, given, TODAY.read(given), app.system, Do(programme.set_when, app), f"today-{visit.id}"
     )
     falling = given.get("soil_falling") is True
     turn = look.choice(
@@ -112,19 +111,23 @@ def _when(app: App, visit: Visit, when: Times) -> ft.Control:
                 "once for a green and asked of no weather service."
             )
         )
-    name_ = "Temperatures of the year" if when.climate else "Type in the year's temperatures"
-    lines.append(folded("climate", name_, lambda: _climate(app, visit)))
+    said = "Temperatures of the year" if when.climate else "Type in the year's temperatures"
+    lines.append(look.secondary(said, lambda _: app.go(f"/visit/{visit.id}/climate"), ft.Icons.THERMOSTAT))
     return look.card(*lines, spacing=12)
 
 
-def _climate(app: App, visit: Visit) -> ft.Control:
-    given = app.sward_of(visit).climate
-    change = partial(programme.set_climate, app)
-    forms = [
-        form_view(form, given, form.read(given), app.system, change, f"{scope}-{visit.sward_id}")
-        for scope, form in (("climate", season.FORM), ("place", LATITUDE))
+def climate_body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
+    """The year's temperatures of the green, typed in."""
+    given = programme.climate(app, visit)
+    change = Do(programme.set_climate, app)
+    rows: list[ft.Control] = [
+        look.title("Temperatures of the year"),
+        look.quiet("Mean of each month, from a local record or your own log. Nothing is fetched."),
+        look.primary("Keep them for this green", lambda _: programme.keep_climate(app), ft.Icons.CHECK),
     ]
-    return look.stack(*forms, spacing=18)
+    for scope, form in (("climate", season.FORM), ("place", LATITUDE)):
+        rows.append(form_view(form, given, form.read(given), app.system, change, f"{scope}-{visit.sward_id}"))
+    return rows
 
 
 def _advice(found: Plan) -> list[ft.Control]:
