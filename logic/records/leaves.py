@@ -97,6 +97,8 @@ def undone(table: str, before: Json | None, after: Json | None, now: Json | None
     """
     if now == after:
         return True, before
+    if before is None and after and now and all_leaves(table, now) == all_leaves(table, after):
+        return True, None  # made by the change; since then only the phone's own fields are others
     if before is None or after is None or now is None or table == "bin":
         return False, None
     was, became, leaves = all_leaves(table, before), all_leaves(table, after), all_leaves(table, now)
