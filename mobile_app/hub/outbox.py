@@ -75,7 +75,7 @@ class Outbox:
     def __init__(self, database: Database, blobs: Blobs, hand_over: Deliver = deliver) -> None:
         self._database = database
         self._blobs = blobs
-        self._hand_over = hand_over
+        self.hand_over = hand_over
 
     def send_due(self) -> list[str]:
         """Sends every message that is due and returns what became of each: "sent", "refused", …"""
@@ -140,7 +140,7 @@ class Outbox:
 
     def _send(self, claim: Claim) -> str:
         message, to = email_of(claim.letter, claim.server, claim.paper)
-        result = self._hand_over(claim.server, message, to)
+        result = self.hand_over(claim.server, message, to)
         mine = _row_is(claim.business, claim.message, claim.occasion)
         with self._database.tenant(claim.business, write=True) as connection:
             log = DatabaseLog(connection, claim.business, lock=True)
