@@ -51,7 +51,7 @@ def Entries(item: Field, stored: Any, problem: str, warning: str, hands: Hands) 
 
     def number(place: int) -> ft.Control:
         if fixed:
-            return cells.plain_badge(item.entry_name(place + 1), 72)
+            return cells.plain_badge(item.entry_name(place + 1), 96)
         if place >= len(entries):
             return cells.plain_badge(str(place + 1))
         is_open = tools_at == place
