@@ -116,7 +116,7 @@ class App:
     def _is_there(self, place: str) -> bool:
         kind, _, rest = place.strip("/").partition("/")
         record_id, _, more = rest.partition("/")
-        return kind not in PLACES or more == "new" or self.book.has(PLACES[kind], record_id)
+        return kind not in PLACES or more.startswith("new") or self.book.has(PLACES[kind], record_id)
 
     def _visit_at(self, place: str) -> Visit | None:
         """The visit that a place shows, which is remembered to be open there."""

@@ -9,6 +9,7 @@ import flet as ft
 
 from mobile_app.app import App
 from mobile_app.parts import look
+from mobile_app.parts.kept import kept
 
 
 def icon_button(
@@ -34,8 +35,25 @@ def frame(
     under: str = "",
     tools: Sequence[ft.Control] = (),
     top: ft.Control | None = None,
+    more: Callable[[], None] | None = None,
 ) -> ft.Control:
-    """A screen. top: what stays in view under the band while the page scrolls."""
+    """A screen. top: what stays in view under the band while the page scrolls.
+
+    more: makes it a long list, whose rows are drawn as they come into view, and is called near its end.
+    """
+    page = _list(app, body, more) if more else _page(app, body)
+    pieces: list[ft.Control] = [kept("band", Band, heading, under, back, tuple(tools))]
+    if top is not None:
+        pieces.append(top)
+    pieces += [*_notice(app), page, *_busy(app)]
+    return ft.Column(pieces, spacing=0, expand=True)
+
+
+@ft.component
+def Band(
+    heading: str, under: str, back: Callable[[], None] | None, tools: Sequence[ft.Control]
+) -> ft.Control:
+    """The band at the top: the way back, what one looks at, and what can be done with it."""
     paper = ft.Colors.ON_SECONDARY
     names: list[ft.Control] = [
         ft.Semantics(
@@ -56,12 +74,12 @@ def frame(
         )
     band: list[ft.Control] = []
     if back:
-        band.append(icon_button(ft.Icons.ARROW_BACK, "Back", lambda _: back(), paper))
+        band.append(icon_button(ft.Icons.ARROW_BACK, "Back", back, paper))
     band.append(
         ft.Container(ft.Column(names, spacing=0, tight=True), expand=True, padding=ft.Padding.only(left=6))
     )
     band += tools
-    header = ft.Container(
+    return ft.Container(
         content=ft.SafeArea(
             ft.Row(band, spacing=2, vertical_alignment=ft.CrossAxisAlignment.CENTER),
             avoid_intrusions_bottom=False,
@@ -70,25 +88,34 @@ def frame(
         padding=ft.Padding.symmetric(horizontal=8, vertical=8),
         border=ft.Border.only(bottom=ft.BorderSide(3, ft.Colors.TERTIARY_CONTAINER)),
     )
-    page = ft.Column(
+
+
+def _page(app: App, body: Sequence[ft.Control]) -> ft.Control:
+    return ft.Column(
         [_column(look.stack(*body, ft.Container(height=96), spacing=14))],
         scroll=ft.ScrollMode.AUTO,
         expand=True,
         horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
         key=f"page-{app.state.place}",
     )
-    pieces: list[ft.Control] = [header]
-    if top is not None:
-        pieces.append(top)
-    pieces += [*_notice(app), page, *_busy(app)]
-    return ft.Column(pieces, spacing=0, expand=True)
 
 
-def _column(content: ft.Control) -> ft.Control:
+def _list(app: App, body: Sequence[ft.Control], more: Callable[[], None]) -> ft.Control:
+    def scrolled(event: ft.OnScrollEvent) -> None:
+        if event.pixels > event.max_scroll_extent - 2 * event.viewport_dimension:
+            more()
+
+    rows = [_column(row, 5) for row in (ft.Container(height=4), *body, ft.Container(height=90))]
+    return ft.ListView(
+        rows, expand=True, scroll_interval=150, on_scroll=scrolled, key=f"page-{app.state.place}"
+    )
+
+
+def _column(content: ft.Control, above: int = 16) -> ft.Control:
     """A readable column in the middle of a wide screen, the whole width of a phone."""
     column = ft.Container(
         content,
-        padding=ft.Padding.symmetric(horizontal=16, vertical=16),
+        padding=ft.Padding.symmetric(horizontal=16, vertical=above),
         col={"xs": 12, "md": 10, "lg": 7, "xl": 6},
     )
     return ft.ResponsiveRow([column], alignment=ft.MainAxisAlignment.CENTER)

@@ -21,8 +21,11 @@ def screen(app: App) -> ft.Control:
     """All swards, or what a new user does first."""
     tools = [
         icon_button(
+            ft.Icons.FOLDER_OPEN_OUTLINED, "Records", lambda _: app.go("/records"), ft.Colors.ON_SECONDARY
+        ),
+        icon_button(
             ft.Icons.SETTINGS_OUTLINED, "Settings", lambda _: app.go("/settings"), ft.Colors.ON_SECONDARY
-        )
+        ),
     ]
 
     def bring_in(_: object) -> None:

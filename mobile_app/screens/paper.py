@@ -51,6 +51,9 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
                 look.secondary(
                     "Quote", lambda _: app.go(f"/visit/{visit.id}/quote"), ft.Icons.RECEIPT_LONG_OUTLINED
                 ),
+                look.secondary(
+                    "Agreed", lambda _: app.go(f"/visit/{visit.id}/agreed"), ft.Icons.DRAW_OUTLINED
+                ),
             ],
             wrap=True,
             spacing=8,

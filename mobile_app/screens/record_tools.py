@@ -20,7 +20,7 @@ class _Tool:
     place: str
 
 
-def tools(app: App, record: Record, back: str = "") -> list[ft.Control]:
+def tools(app: App, record: Record, back: str = "", with_bin: bool = True) -> list[ft.Control]:
     """The buttons. back: where to go when the record has gone into the bin; "" for the list of its kind."""
     found = [_Tool("History", ft.Icons.HISTORY, f"/history/{record.table}/{record.id}")]
     if type(record) in merge.CHILDREN:
@@ -35,7 +35,8 @@ def tools(app: App, record: Record, back: str = "") -> list[ft.Control]:
         app.go(back or f"/records/{record.table}")
 
     buttons = [look.plain(tool.name, _to(app, tool.place), tool.icon) for tool in found]
-    buttons.append(look.plain("Put in the bin", bin_it, ft.Icons.DELETE_OUTLINE))
+    if with_bin:
+        buttons.append(look.plain("Put in the bin", bin_it, ft.Icons.DELETE_OUTLINE))
     return [look.rule(), ft.Column(buttons, spacing=0, horizontal_alignment=ft.CrossAxisAlignment.START)]
 
 

@@ -15,6 +15,7 @@ from mobile_app.parts.frame import frame
 _UNITS = (("metric", "Metric"), ("imperial", "Imperial"), ("us", "US"))
 _THEMES = (("system", "As the phone"), ("light", "Light"), ("dark", "Dark"))
 _PAPERS = (("a4", "A4"), ("letter", "US Letter"))
+_YES_NO = (("yes", "Yes"), ("no", "No"))
 _SURE = (("0.5", "50 %"), ("0.8", "80 %"), ("0.9", "90 %"), ("0.95", "95 %"))
 
 
@@ -41,37 +42,67 @@ def screen(app: App) -> ft.Control:
         )
 
     body: list[ft.Control] = [
-        look.title("At the head of your papers"),
-        box("firm", "Firm", ft.KeyboardType.TEXT),
-        box("person", "Your name", ft.KeyboardType.NAME),
-        box("phone", "Telephone", ft.KeyboardType.PHONE),
-        box("email", "E-mail", ft.KeyboardType.EMAIL),
-        box("address", "Address", ft.KeyboardType.MULTILINE, multiline=True, min_lines=2, max_lines=4),
-        look.rule(),
-        _pick("Units", _UNITS, own.units, lambda key: put(units=key)),
-        _pick("Light or dark", _THEMES, own.theme, lambda key: put(theme=key)),
-        _pick(
-            "How sure amounts to buy must be",
-            _SURE,
-            f"{own.confidence:g}",
-            lambda key: put(confidence=float(key)),
-            "Seed and sand are rounded up so that, the ± of your measuring considered, they last this often.",
+        _section(
+            "At the head of your papers",
+            box("firm", "Firm", ft.KeyboardType.TEXT),
+            box("person", "Your name", ft.KeyboardType.NAME),
+            box("phone", "Telephone", ft.KeyboardType.PHONE),
+            box("email", "E-mail", ft.KeyboardType.EMAIL),
+            box("address", "Address", ft.KeyboardType.MULTILINE, multiline=True, min_lines=2, max_lines=4),
         ),
-        look.rule(),
-        _pick("Paper", _PAPERS, own.paper, lambda key: put(paper=key)),
-        _pick(
-            "Put the working on the summary",
-            (("yes", "Yes"), ("no", "No")),
-            "yes" if own.working else "no",
-            lambda key: put(working=key == "yes"),
-            "How every amount was worked out, at the end. The first pages stay the same.",
+        _section(
+            "Measuring and buying",
+            _pick("Units", _UNITS, own.units, lambda key: put(units=key)),
+            _pick(
+                "How sure amounts to buy must be",
+                _SURE,
+                f"{own.confidence:g}",
+                lambda key: put(confidence=float(key)),
+                "Seed and sand are rounded up so that they last this often, the ± of your measuring considered.",
+            ),
+            look.plain("Your pace", lambda _: app.go("/pace"), ft.Icons.DIRECTIONS_WALK),
         ),
-        look.rule(),
-        look.title("Your records"),
-        look.words(_kept(facts)),
-        look.quiet(f"{_count(app)}."),
+        _section(
+            "Paper",
+            _pick("Size", _PAPERS, own.paper, lambda key: put(paper=key)),
+            _pick(
+                "Put the working on the summary",
+                _YES_NO,
+                "yes" if own.working else "no",
+                lambda key: put(working=key == "yes"),
+                "How every amount was worked out, at the end. The first pages stay the same.",
+            ),
+        ),
+        _section(
+            "Photos",
+            _pick(
+                "Keep the place of a photo",
+                _YES_NO,
+                "yes" if own.photo_place else "no",
+                lambda key: put(photo_place=key == "yes"),
+                "Where on earth it was taken. What else a camera writes into a photo is always taken out.",
+            ),
+        ),
+        _section("Screen", _pick("Light or dark", _THEMES, own.theme, lambda key: put(theme=key))),
+        _section(
+            "Your records",
+            look.words(_kept(facts)),
+            look.quiet(f"{_count(app)}."),
+            ft.Row(
+                [
+                    look.plain("All records", lambda _: app.go("/records"), ft.Icons.FOLDER_OPEN_OUTLINED),
+                    look.plain("Save everything", lambda _: app.go("/everything"), ft.Icons.SAVE_ALT),
+                ],
+                wrap=True,
+                spacing=8,
+            ),
+        ),
     ]
     return frame(app, "Settings", body, back=lambda: app.go("/"))
+
+
+def _section(heading: str, *rows: ft.Control) -> ft.Control:
+    return look.card(look.title(heading), *rows, spacing=14)
 
 
 def _pick(

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import flet as ft
 
 from logic.records.types import Client, Sward
+from mobile_app import records
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.box import text_box
+from mobile_app.parts.folded import folded
 from mobile_app.parts.frame import frame
 
+_TEXTS = ("name", "kind", "address", "grass", "profile", "site_id", "note")
 KINDS = ("putting green", "lawn", "tee", "bowling green", "croquet lawn", "other")
 
 
-def screen(app: App, sward_id: str) -> ft.Control:
-    """The form; sward_id "" for a new green."""
-    form = app.state.form or _begin(app, sward_id)
+def screen(app: App, sward_id: str, client_id: str = "") -> ft.Control:
+    """The form; sward_id "" for a new green, of the client that is named."""
+    form = app.state.form or _begin(app, sward_id, client_id)
     name = form.get("name", "")
 
     def put(key: str, value: str) -> None:
@@ -38,6 +43,13 @@ def screen(app: App, sward_id: str) -> ft.Control:
             spacing=6,
         ),
         box("address", "Where it is", ft.KeyboardType.STREET_ADDRESS),
+        *_site(app, form, put),
+        folded(
+            "more-of-green",
+            "Grass and soil",
+            lambda: more(box),
+            bool(form.get("grass") or form.get("profile")),
+        ),
         look.rule(),
         look.title("Client"),
         *_known_clients(app, form, put),
@@ -48,18 +60,34 @@ def screen(app: App, sward_id: str) -> ft.Control:
             box("email", "E-mail", ft.KeyboardType.EMAIL),
             box("phone", "Telephone", ft.KeyboardType.PHONE),
         ]
+    body.append(box("note", "Note"))
     if form.get("problem"):
         body.append(look.remark(form["problem"], serious=True))
     body.append(look.primary("Save", lambda _: _save(app, sward_id, form)))
-    back = f"/sward/{sward_id}" if sward_id else "/"
+    back = f"/sward/{sward_id}" if sward_id else f"/client/{client_id}" if client_id else "/"
     return frame(app, name or "New green", body, back=lambda: app.go(back))
 
 
-def _begin(app: App, sward_id: str) -> dict[str, str]:
+def _begin(app: App, sward_id: str, client_id: str) -> dict[str, str]:
     if not sward_id:
-        return {"kind": KINDS[0]}
+        return {"kind": KINDS[0], "client_id": client_id}
     sward = app.book.get(Sward, sward_id)
-    return {"name": sward.name, "kind": sward.kind, "address": sward.address, "client_id": sward.client_id}
+    return {"client_id": sward.client_id, **{key: getattr(sward, key) for key in _TEXTS}}
+
+
+def more(box: Callable[[str, str], ft.Control]) -> ft.Control:
+    """What is rarely filled in at first."""
+    return look.stack(box("grass", "Grass"), box("profile", "What it stands on"), spacing=14)
+
+
+def _site(app: App, form: dict[str, str], put: Callable[[str, str], None]) -> list[ft.Control]:
+    """The client's sites, to say on which of them the green lies."""
+    known = records.sites_of(app, form.get("client_id", ""))
+    if not known:
+        return []
+    pairs = (("", "Not said"), *((site.id, site.name or site.address or "Site") for site in known))
+    pick = look.choices(pairs, form.get("site_id", ""), lambda key: put("site_id", key))
+    return [look.stack(ft.Text("Site", size=look.LABEL, weight=ft.FontWeight.BOLD), pick, spacing=6)]
 
 
 def _known_clients(app: App, form: dict[str, str], put: object) -> list[ft.Control]:
@@ -101,12 +129,7 @@ def _save(app: App, sward_id: str, form: dict[str, str]) -> None:
         records.append(client)
         client_id = client.id
     old = app.book.get(Sward, sward_id) if sward_id else Sward()
-    sward = replace(
-        old,
-        name=form["name"].strip(),
-        kind=form.get("kind", ""),
-        address=form.get("address", "").strip(),
-        client_id=client_id,
-    )
+    typed: dict[str, Any] = {key: form.get(key, "").strip() for key in _TEXTS}
+    sward = replace(old, client_id=client_id, **typed)
     if app.save_all([*records, sward], f"{'change' if sward_id else 'add'} {sward.name}"):
         app.go(f"/sward/{sward.id}")
