@@ -10,14 +10,15 @@ from logic.records.leaves import doc_of
 from logic.records.search import PARENTS
 from logic.records.types import KINDS, Json
 from logic.sync.ledger import Ledger
-from logic.sync.packing import DOTS, key_in
-from logic.sync.placing import document
+from logic.sync.packing import DOTS, dots_id, key_in
+from logic.sync.placing import BIN, document
 from logic.sync.registers import WHOLE, Key
 from logic.sync.shown import ABSENT, Choice, below, choices, show
 from logic.sync.writes import deletion, resolved, written
 
 #: Values of a choice on a whole record.
 KEEP, DELETE = "keep", "delete"
+_EMPTIED = "No longer in the bin"
 
 
 @dataclass(frozen=True)
@@ -54,7 +55,7 @@ def conflicts(book: Book, ledger: Ledger) -> list[Conflict]:
         if doc.get("clash"):
             key = key_in(doc_id)
             state = ledger.state(key)
-            found += [_conflict(book, key, state, path) for path in doc["clash"]]
+            found += [_conflict(book, key, state, path, ledger.device) for path in doc["clash"]]
     two = (Choice(KEEP, "", 0), Choice(DELETE, "", 0))
     for key in _orphans(book):
         noun, label = _named(book, key)
@@ -82,7 +83,7 @@ def decide(book: Book, ledger: Ledger, conflict: Conflict, choice: Choice) -> No
     ledger.decide(conflict.key, change, why)
 
 
-def _conflict(book: Book, key: Key, state: Mapping[str, Any], path: str) -> Conflict:
+def _conflict(book: Book, key: Key, state: Mapping[str, Any], path: str, me: str) -> Conflict:
     noun, label = _named(book, key)
     if path == WHOLE:
         deleter = next((c for c in choices(state["fields"][WHOLE]) if isinstance(c.value, Mapping)), None)
@@ -91,11 +92,12 @@ def _conflict(book: Book, key: Key, state: Mapping[str, Any], path: str) -> Conf
             Choice(DELETE, deleter.device if deleter else "", deleter.n if deleter else 0),
         )
         return Conflict(key, path, "deleted", noun, label, "", two)
-    found = tuple(choices(state["fields"][path]))
-    parts = below(path, show(state).leaves)
+    found = tuple(choices(state["fields"][path], me))
+    leaves = show(state, me).leaves
+    parts = below(path, leaves)
     if parts:
         name = path.split("/")[-1]
-        inner = doc_of({f"{name}{other[len(path) :]}": show(state).leaves[other] for other in parts})
+        inner = doc_of({f"{name}{other[len(path) :]}": leaves[other] for other in parts})
         found = (Choice(next(iter(inner.values())), "", 0), *found)
     return Conflict(key, path, "field", noun, label, words(path), found)
 
@@ -150,9 +152,28 @@ def _decide_orphan(book: Book, key: Key, choice: Choice) -> None:
     record = from_doc(kind, book.table(key[0])[key[1]])
     if choice.value == DELETE:
         return book.delete(record)
-    parents, field = PARENTS[key[0]]
-    dots = book.table(DOTS).get(f"{parents} {getattr(record, field)}") or {}
-    book.restore(str(dots.get("root", "")))
+    _bring_back(book, _parent(key[0], book.table(key[0])[key[1]]))
+
+
+def _bring_back(book: Book, key: Key | None) -> None:
+    """Have a record back, with what it hangs on: out of the bin, or by name only when that was emptied."""
+    if key is None or key[1] in book.table(key[0]):
+        return
+    root = str((book.table(DOTS).get(dots_id(key)) or {}).get("root", ""))
+    binned = book.table(BIN).get(root)
+    if binned is None:
+        named = "title" if key[0] == "visits" else "name"
+        book.save(from_doc(KINDS[key[0]], {"id": key[1], named: _EMPTIED}), "brought back")
+        return
+    first = binned["records"][0]
+    _bring_back(book, _parent(first["table"], first["doc"]))
+    book.restore(root)
+
+
+def _parent(table: str, doc: Json) -> Key | None:
+    if table not in PARENTS or not doc.get(PARENTS[table][1]):
+        return None
+    return PARENTS[table][0], str(doc[PARENTS[table][1]])
 
 
 __all__ = ["DELETE", "KEEP", "Conflict", "conflicts", "count", "decide", "words"]

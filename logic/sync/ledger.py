@@ -12,9 +12,11 @@ from datetime import datetime
 from typing import Any
 
 from logic.records.book import Book
+from logic.records.documents import from_doc
 from logic.records.journal import stamp
 from logic.records.leaves import BESIDE, all_leaves
-from logic.records.types import Json, utc_now
+from logic.records.privacy import PURGING
+from logic.records.types import KINDS, Json, utc_now
 from logic.sync.packing import DOTS, dots_id, key_in, pack, unpack
 from logic.sync.placing import BIN, Docs, Placing, document
 from logic.sync.registers import BUCKETS, Key, bucket, join_record, key_of, record_hash
@@ -25,7 +27,7 @@ from logic.sync.writes import Target, delta
 
 SYNC, UNSENT, STATE = "sync", "unsent", "state"
 #: Tables of the store that are never sent.
-RESERVED = frozenset({BIN, "purging", *BESIDE})
+RESERVED = frozenset({BIN, PURGING, *BESIDE})
 
 _CHANGE_BYTES = 400_000  # a step that is larger goes out as several changes
 _CHANGE_RECORDS = 200
@@ -119,14 +121,18 @@ class Ledger:
         made: Docs = {}
         out = self._outgoing(why)
         for key, target in self._targets(docs).items():
+            if target.added:
+                made[BIN, key[1]] = target.binned
             state = self.state(key)
-            written = delta(state, show(state), target, self.device, out.next_number)
+            written = delta(state, show(state, self.device), target, self.device, out.next_number)
             if written is None:
                 continue
             out.add(written)
             after = join_record(state, written)
             doc = target.doc
-            made[DOTS, dots_id(key)] = pack(after, show(after), all_leaves(key[0], doc) if doc else {})
+            made[DOTS, dots_id(key)] = pack(
+                after, show(after, self.device), all_leaves(key[0], doc) if doc else {}
+            )
             if target.where == "gone":
                 made.update(self._without(key, made))
         made.update(out.docs())
@@ -145,7 +151,22 @@ class Ledger:
                 taken_out |= before - after
                 touched.update(dict.fromkeys([*sorted(before), *sorted(after)]))
                 bins[doc_id] = doc or {}
-        return {key: self._target(docs, key, bins, key in taken_out) for key in touched}
+        for_good = any(table == PURGING for table, _ in docs)
+        found = {key: self._target(docs, key, bins, key in taken_out) for key in touched}
+        for key, target in found.items():
+            doc = self._book.table(key[0]).get(key[1])
+            if target.where == "gone" and doc is not None and not for_good:
+                found[key] = self._into_bin(key, doc)
+        return found
+
+    def _into_bin(self, key: Key, doc: Json) -> Target:
+        """What the undoing of a new record would make vanish: somebody else may have worked on it by now."""
+        kind = KINDS.get(key[0])
+        noun, label = (kind.noun, from_doc(kind, doc).label) if kind else ("record", key[1])
+        moment = stamp(self._now())
+        records = [{"table": key[0], "doc": doc}]
+        said = {"noun": noun, "label": label, "deleted": moment, "changed": moment, "records": records}
+        return Target("bin", doc, {"id": key[1], **said}, added=True)
 
     def _target(
         self, docs: Mapping[Key, Json | None], key: Key, bins: Mapping[str, Json], back: bool
@@ -246,7 +267,7 @@ class Ledger:
         """
         states = {key_of(state): state for state in theirs}
         here = {key_in(doc_id) for doc_id in self._book.table(DOTS)}
-        placing = Placing(self._book.table)
+        placing = Placing(self._book.table, self.device)
         out = self._outgoing("put right", again=True)
         differing = 0
         for key in sorted({*states, *(key for key in here if bucket(*key) in buckets)}):
@@ -275,7 +296,7 @@ class Ledger:
             if key[0] not in RESERVED:
                 states[key] = join_record(states.get(key) or self.state(key), record)
                 moments[key] = max(at, moments.get(key, ""))
-        placing = Placing(self._book.table)
+        placing = Placing(self._book.table, self.device)
         for key, state in states.items():
             dots = self._book.table(DOTS).get(dots_id(key))
             if dots is None or self._differs(key, state):
@@ -289,7 +310,7 @@ class Ledger:
         """Write a decision on what stands side by side (see conflicts): a change like any other."""
         out = self._outgoing(why)
         out.add(written)
-        placing = Placing(self._book.table)
+        placing = Placing(self._book.table, self.device)
         placing.place(join_record(self.state(key), written), stamp(self._now()))
         docs = {**placing.docs, **out.docs(), (SYNC, STATE): {**self.info, "number": out.number}}
         self._book.take_in(docs, why)

@@ -18,14 +18,16 @@ Docs = dict[Key, Json | None]
 class Placing:
     """The documents of one entry to be, over the tables as they are."""
 
-    def __init__(self, table: Callable[[str], Mapping[str, Json]]) -> None:
+    def __init__(self, table: Callable[[str], Mapping[str, Json]], me: str) -> None:
+        """table: the documents of a table; me: this device."""
         self._table = table
+        self._me = me
         self.docs: Docs = {}
 
     def place(self, state: Mapping[str, Any], at: str) -> Shown:
         """Put a record where its state says. at: when it was last saved, as text; "" leaves that."""
         key = (state["table"], state["id"])
-        shown = show(state)
+        shown = show(state, self._me)
         old = document(self._table, key)
         doc = None
         if shown.where != "gone":

@@ -39,15 +39,15 @@ class Shown:
     deleted: Mapping[str, Any] | None = None
 
 
-def show(state: Mapping[str, Any]) -> Shown:
-    """What a state shows. Two phones with the same state show the same."""
+def show(state: Mapping[str, Any], me: str = "") -> Shown:
+    """What a state shows on a device. Where values stand side by side each phone goes on showing its own."""
     fields: Fields = state["fields"]
     leaves: Leaves = {}
     clashes: list[str] = []
     for path, register in fields.items():
         if path == WHOLE or not register["is"]:
             continue
-        found = choices(register)
+        found = choices(register, me)
         value = _merged(path, found)
         if value is not ABSENT:
             leaves[path] = value
@@ -66,15 +66,15 @@ def show(state: Mapping[str, Any]) -> Shown:
     return Shown("bin", leaves, (), deletions[0])
 
 
-def choices(register: Register) -> list[Choice]:
-    """The different values that stand, that which is shown first. Equal values count as one."""
+def choices(register: Register, me: str = "") -> list[Choice]:
+    """The different values that stand, that which is shown on a device first. Equal values count as one."""
     found = [
         Choice(value[1] if len(value) > 1 else ABSENT, device, value[0])
         for device, value in register["is"].items()
     ]
     if len(found) < 2:
         return found
-    found.sort(key=lambda choice: (choice.value is not ABSENT, choice.n, choice.device), reverse=True)
+    found.sort(key=lambda c: (c.device == me, c.value is not ABSENT, c.n, c.device), reverse=True)
     return list({_key(choice.value): choice for choice in reversed(found)}.values())[::-1]
 
 

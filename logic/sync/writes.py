@@ -7,18 +7,22 @@ from typing import Any, Literal
 from logic.records.leaves import leaves_of, normal
 from logic.records.types import Json
 from logic.sync.registers import WHOLE, Fields, Register, Vector, join_record, joined_vectors, seen, seen_of
-from logic.sync.shown import ABSENT, Shown, choices, covers
+from logic.sync.shown import ABSENT, Shown, choices
 from logic.sync.text import text_of
 
 
 @dataclass(frozen=True)
 class Target:
-    """How the user left a record. binned: what the bin says of it; back: it was taken out of the bin."""
+    """How the user left a record.
+
+    binned: what the bin says of it; added: that is new to the bin; back: it was taken out of the bin.
+    """
 
     where: Literal["live", "bin", "gone"]
     doc: Json | None = None
     binned: Json | None = None
     back: bool = False
+    added: bool = False
 
 
 def delta(state: Mapping[str, Any], was: Shown, target: Target, device: str, n: int) -> dict[str, Any] | None:
@@ -53,10 +57,11 @@ def written(
     What the device itself wrote before needs no word: of one device only the last value of a field stands.
     """
     fields: Fields = state["fields"]
-    at: Vector = joined_vectors(state.get("erased", {}), {} if path == WHOLE else covers(fields))
+    # Over what was erased too, for a phone that has not heard of that yet.
+    at: Vector = dict(state.get("erased", {}))
     register = fields.get(path)
     if register:
-        at = joined_vectors(at, seen(register) if over_all else _seen_as_shown(register))
+        at = joined_vectors(at, seen(register) if over_all else _seen_as_shown(register, device))
     at.pop(device, None)
     return {"at": at, "is": {device: [n] if value is ABSENT else [n, value]}}
 
@@ -88,9 +93,9 @@ def with_delta(state: Mapping[str, Any], change: Mapping[str, Any]) -> dict[str,
     return join_record(state, change)
 
 
-def _seen_as_shown(register: Register) -> Vector:
+def _seen_as_shown(register: Register, me: str) -> Vector:
     at = dict(register["at"])
-    shown = choices(register)[0].value if register["is"] else ABSENT
+    shown = choices(register, me)[0].value if register["is"] else ABSENT
     for device, value in register["is"].items():
         if _equal(value[1] if len(value) > 1 else ABSENT, shown):
             at[device] = max(at.get(device, 0), value[0])
