@@ -24,7 +24,7 @@ FORM = Form(
             "Gauge readings",
             kind="list",
             entry="Reading",
-            help="One a line, or with semicolons between.",
+            help="Middle, edge, shade and high spot.",
         ),
         _field("bench", "Bench setting of the mower", required=False),
         _field("within", "Wanted to within, either way"),

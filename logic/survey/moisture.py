@@ -20,7 +20,7 @@ def _field(key: str, label: str, **more: Any) -> Field:
 
 FORM = Form(
     (
-        _field("readings", "Meter readings", kind="list", entry="Reading", help="% by volume, one a line."),
+        _field("readings", "Meter readings", kind="list", entry="Reading", help="% by volume."),
         _field("depth", "Depth of roots, or of the probe", required=False),
         _field(
             "target", "Moisture wanted", required=False, help="This sward's own, a day or two after soaking."
