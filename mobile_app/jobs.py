@@ -32,6 +32,7 @@ DOCUMENTS = (
     ("quote", "Quote", "What it costs, line by line, with room to accept it."),
     ("job", "Job sheet", "For the day: what to bring, weigh out and mind, in large type."),
     ("aftercare", "Aftercare sheet", "For the customer: what to do and when, after the work."),
+    ("season", "Season plan", "The year at a glance: which months suit which work on this green."),
 )
 
 

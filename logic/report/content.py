@@ -80,12 +80,75 @@ class Spot:
     text: str
 
 
+@dataclass(frozen=True)
+class ReadingsMap:
+    """Readings of one kind at their places."""
+
+    title: str
+    spots: tuple[Spot, ...]
+
+
+@dataclass(frozen=True)
+class Care:
+    """One thing to do: a sentence, a few words for the strip, and when; start None: at all times."""
+
+    sentence: str
+    name: str = ""
+    start: date | None = None
+    end: date | None = None
+
+
+@dataclass(frozen=True)
+class Amount:
+    """An amount planned, what was used ("" where it was not written down), and why it differs."""
+
+    name: str
+    planned: str
+    used: str = ""
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Done:
+    """A step of the day as it went: when and with what in a line of facts, amounts, and what was noted."""
+
+    name: str
+    facts: str = ""
+    amounts: tuple[Amount, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """Every text of it."""
+        amounts = tuple(t for a in self.amounts for t in (a.name, a.planned, a.used, a.reason))
+        return (self.name, self.facts, *self.notes, *amounts)
+
+
+@dataclass(frozen=True)
+class Agreed:
+    """Something that was agreed besides: what, by whom, on which day."""
+
+    words: str
+    name: str = ""
+    day: date | None = None
+
+
+@dataclass(frozen=True)
+class Signature:
+    """A name drawn on the screen: strokes of points in shares of the box's width, y down."""
+
+    name: str
+    day: date | None
+    strokes: tuple[tuple[tuple[float, float], ...], ...]
+
+
 @dataclass(frozen=True, kw_only=True)
 class SummaryData(Cover):
     """A customer summary. confidence: how sure an amount to order has to be enough (0.5 to 0.999).
 
-    findings: readings taken; spots: where, for a map; charts, core, photos: drawn when there are any;
-    working: whether "how we worked this out" follows.
+    findings: readings taken; maps: where; charts, core, photos: drawn when there are any; done: the day as it
+    went; agreed: what was agreed besides; care: the weeks after, by their days (aftercare: sentences without
+    days); working: whether "how we worked this out" follows.
     """
 
     outline: Outline
@@ -95,23 +158,33 @@ class SummaryData(Cover):
     notes: str = ""
     confidence: float = DEFAULT_CONFIDENCE
     findings: tuple[Section, ...] = ()
-    spots: tuple[Spot, ...] = ()
+    maps: tuple[ReadingsMap, ...] = ()
     charts: tuple[Chart, ...] = ()
     core: tuple[CoreLayer, ...] = ()
     photos: tuple[Photo, ...] = ()
+    done: tuple[Done, ...] = ()
+    agreed: tuple[Agreed, ...] = ()
+    care: tuple[Care, ...] = ()
+    signature: Signature | None = None
     working: bool = True
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
-        """The cautions of all works, once each."""
-        return tuple({c.key: c for work in self.works for c in work.cautions}.values())
+        """The cautions of all readings and works, once each."""
+        return tuple({c.key: c for work in (*self.findings, *self.works) for c in work.cautions}.values())
 
     @property
     def texts(self) -> tuple[str, ...]:
         """Every text that a person typed."""
         notes = tuple(note for work in (*self.findings, *self.works) for note in work.notes)
+        names = tuple(section.name for section in self.findings)
         captions = tuple(photo.caption for photo in self.photos)
-        return (*super().texts, self.notes, *self.aftercare, *notes, *captions)
+        layers = tuple(layer.name for layer in self.core)
+        done = tuple(text for one in self.done for text in one.texts)
+        agreed = tuple(text for one in self.agreed for text in (one.words, one.name))
+        signed = (self.signature.name,) if self.signature else ()
+        own = (*names, *notes, *captions, *layers, *done, *agreed, *signed)
+        return (*super().texts, self.notes, *self.aftercare, *own)
 
 
 def from_reckoning(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -118,39 +118,38 @@ class Contents(Flowable):  # type: ignore[misc]
 
 
 def build(
-    story: Sequence[Flowable],
-    page: Page,
-    imprint: Imprint,
-    progress: Progress | None,
-    watch: Watch | None = None,
-) -> bytes:
-    """The PDF file of a story. The same story and day give the same bytes.
+    story: Sequence[Flowable], page: Page, imprint: Imprint, watch: Watch | None = None
+) -> Generator[float, None, bytes]:
+    """The PDF file of a story, made bit by bit: yields the share done [0..1], returns the file's bytes. The
+    same story and day give the same bytes.
 
     watch: called with the canvas at the end of each page, before it is put away.
     """
     buffer = io.BytesIO()
     document = _document(buffer, page, imprint)
-    if progress:
-        document.setProgressCallBack(_teller(progress, len(story)))
-    document.build(list(story), canvasmaker=lambda *a, **k: PaperCanvas(imprint, watch, *a, **k))
+    yield from document.steps(list(story), lambda *a, **k: PaperCanvas(imprint, watch, *a, **k))
     return buffer.getvalue()
 
 
-def _teller(progress: Progress, total: int) -> Callable[[str, Any], None]:
-    """What reportlab calls while it fills pages; its count of flowables can step back when one is split."""
-    furthest = 0.0
+class _Document(BaseDocTemplate):  # type: ignore[misc]
+    """A document that lets others have a turn while it fills its pages: `build`, taken apart."""
 
-    def tell(kind: str, value: Any) -> None:
-        nonlocal furthest
-        if kind == "PROGRESS":
-            furthest = max(furthest, min(value / max(total, 1), 1.0))
-            progress("pages", furthest)
+    def steps(self, story: list[Flowable], canvasmaker: Callable[..., Canvas]) -> Iterator[float]:
+        """Lay the story out; yields the share done. reportlab's count can step back when one is split."""
+        total, furthest = max(len(story), 1), 0.0
+        self._startBuild(None, canvasmaker)
+        self.canv._doctemplate = self
+        while story:
+            self.clean_hanging()
+            self.handle_flowable(story)
+            furthest = max(furthest, min(1 - len(story) / total, 1.0))
+            yield furthest
+        del self.canv._doctemplate
+        self._endBuild()
 
-    return tell
 
-
-def _document(buffer: io.BytesIO, page: Page, imprint: Imprint) -> Any:
-    document = BaseDocTemplate(
+def _document(buffer: io.BytesIO, page: Page, imprint: Imprint) -> _Document:
+    document = _Document(
         buffer,
         pagesize=(page.width, page.height),
         title=imprint.title,

@@ -76,13 +76,25 @@ class Sheet:
 def preview(make: Callable[..., bytes], data: Any) -> tuple[bytes, tuple[Sheet, ...]]:
     """The PDF of a paper and its pages for the screen. make: takes data and `watch`, as every paper's
     does."""
-    pages: list[tuple[PaperCanvas, Sheet]] = []
+    pages = Pages()
+    file = make(data, watch=pages.watch)
+    return file, pages.finished
 
-    def watch(canvas: PaperCanvas) -> None:
-        pages.append((canvas, _sheet(canvas)))
 
-    file = make(data, watch=watch)
-    return file, tuple(_finished(canvas, sheet) for canvas, sheet in pages)
+class Pages:
+    """Collects the pages of a paper as they are made: hand `watch` to its maker, then ask for `finished`."""
+
+    def __init__(self) -> None:
+        self._pages: list[tuple[PaperCanvas, Sheet]] = []
+
+    def watch(self, canvas: PaperCanvas) -> None:
+        """Called at the end of each page."""
+        self._pages.append((canvas, _sheet(canvas)))
+
+    @property
+    def finished(self) -> tuple[Sheet, ...]:
+        """The pages, once the file is done."""
+        return tuple(_finished(canvas, sheet) for canvas, sheet in self._pages)
 
 
 def _finished(canvas: PaperCanvas, sheet: Sheet) -> Sheet:

@@ -11,8 +11,9 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer
 
 from logic.figure import Figure
 from logic.report import style
-from logic.report.content import Cover
+from logic.report.content import Cover, Signature
 from logic.report.paper import Progress, Watch
+from logic.report.signature import signed
 from logic.report.writer import PLAIN, RULED, Writer, table
 from logic.supply.quote import STATES, Line, Quote, Totals, price_per_area, totals
 
@@ -26,6 +27,7 @@ class QuoteData(Cover):
     area: Figure
     scope: tuple[str, ...] = ()
     notes: str = ""
+    signature: Signature | None = None
 
     @property
     def texts(self) -> tuple[str, ...]:
@@ -80,7 +82,7 @@ class QuoteWriter(Writer):
         if quote.terms.strip():
             yield from self.heading(words.terms)
             yield self.p(quote.terms)
-        if quote.state == "quote":
+        if quote.state == "quote" or data.signature:
             yield KeepTogether(list(self._acceptance()))
 
     def _lines(self, lines: Sequence[Line], head: bool = True) -> Flowable:
@@ -130,6 +132,9 @@ class QuoteWriter(Writer):
         words, wide = self.words, self.page.measure
         yield from self.heading(words.acceptance)
         yield self.p(words.acceptance_words)
+        if self.data.signature:
+            yield from signed(self, self.data.signature)
+            return
         yield Spacer(0, 26)
         labels = [[self.p(words.signature, style.LABEL), "", self.p(words.date_label, style.LABEL)]]
         over = [("LINEABOVE", (column, 0), (column, 0), 0.6, style.INK) for column in (0, 2)]

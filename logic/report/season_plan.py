@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 
+from logic.programme.season import GOOD, POSSIBLE, Month, Strip
 from logic.report import style
 from logic.report.content import Cover
 from logic.report.paper import Progress, Watch
-from logic.report.strip import Bar, StripFlowable
+from logic.report.strip import Bar, StripFlowable, next_month
 from logic.report.writer import PLAIN, Writer
 
 
@@ -37,6 +38,37 @@ class SeasonData(Cover):
     def texts(self) -> tuple[str, ...]:
         """Every text that a person typed."""
         return (*super().texts, *(t for item in self.items for t in (item.name, item.note)), self.notes)
+
+
+def season_items(found: Sequence[Strip], names: Mapping[str, str], first: date) -> tuple[PlanItem, ...]:
+    """The months that suit each operation, for a year from the first of a month on.
+
+    found: a strip for each operation; names: what each is called. Source: each strip's own.
+    """
+    items: list[PlanItem] = []
+    for one in found:
+        by_number = {month.number: month for month in one.months}
+        run: list[tuple[date, Month]] = []
+        start = first.replace(day=1)
+        for _ in range(12):
+            month = by_number[start.month]
+            if run and (run[-1][1].state != month.state):
+                items += _item(one, names, run)
+                run = []
+            run.append((start, month))
+            start = next_month(start)
+        items += _item(one, names, run)
+    return tuple(items)
+
+
+def _item(one: Strip, names: Mapping[str, str], run: Sequence[tuple[date, Month]]) -> list[PlanItem]:
+    """A run of months in one state; nothing for months that don't suit."""
+    start, month = run[0]
+    kind = {GOOD: "work", POSSIBLE: "possible"}.get(month.state)
+    if kind is None:
+        return []
+    end = next_month(run[-1][0]) - timedelta(days=1)
+    return [PlanItem(names.get(one.operation, one.operation), start, end, kind, month.sentence)]
 
 
 def season_plan(data: SeasonData, progress: Progress | None = None, watch: Watch | None = None) -> bytes:

@@ -28,29 +28,33 @@ class Bar:
 
 
 class StripFlowable(Flowable):  # type: ignore[misc]
-    """Bars over the months that they touch, one row each. Breaks between rows when a page is full."""
+    """Bars over the months that they touch; those of one name share a row. Breaks between rows when a page is
+    full."""
 
     def __init__(self, bars: Sequence[Bar], width: float, words: Words) -> None:
         super().__init__()
-        self.bars, self.words, self.width = tuple(bars), words, width
+        named: dict[str, list[Bar]] = {}
+        for bar in bars:
+            named.setdefault(bar.name, []).append(bar)
+        self.rows, self.words, self.width = tuple(map(tuple, named.values())), words, width
         self.first = min(bar.start for bar in bars).replace(day=1)
-        self.past = _next_month(max(bar.end for bar in bars))
+        self.past = next_month(max(bar.end for bar in bars))
         self.names = min(max(text_width(bar.name, _SIZE) for bar in bars) + 8, width * 0.36)
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """Called by reportlab."""
-        self.height = _HEAD + _ROW * len(self.bars)
+        self.height = _HEAD + _ROW * len(self.rows)
         return (self.width, self.height)
 
     def split(self, width: float, height: float) -> list[Flowable]:
         """Called by reportlab when the page is too short."""
         fit = int((height - _HEAD) // _ROW)
-        if fit < 1 or fit >= len(self.bars):
+        if fit < 1 or fit >= len(self.rows):
             return []
-        return [self._of(self.bars[:fit]), self._of(self.bars[fit:])]
+        return [self._of(self.rows[:fit]), self._of(self.rows[fit:])]
 
-    def _of(self, bars: Sequence[Bar]) -> Flowable:
-        part = StripFlowable(bars, self.width, self.words)
+    def _of(self, rows: Sequence[Sequence[Bar]]) -> Flowable:
+        part = StripFlowable([bar for row in rows for bar in row], self.width, self.words)
         part.first, part.past, part.names = self.first, self.past, self.names
         return part
 
@@ -63,23 +67,27 @@ class StripFlowable(Flowable):  # type: ignore[misc]
             x = self._x(month)
             canvas.setStrokeColor(RULE)
             canvas.line(x, 0, x, self.height)
-            room = self._x(_next_month(month)) - x - 4
+            room = self._x(next_month(month)) - x - 4
             name = self.words.months[month.month - 1]
             text = next((t for t in (name, name[:3], name[:1]) if text_width(t, _SIZE) <= room), "")
             canvas.setFillColor(QUIET)
             canvas.setFont(FONT, _SIZE)
             canvas.drawString(x + 2, top + 5, text)
-        for place, bar in enumerate(self.bars):
-            self._bar(bar, top - _ROW * (place + 1))
+        for place, row in enumerate(self.rows):
+            self._row(row, top - _ROW * (place + 1))
         canvas.setStrokeColor(RULE)
         canvas.line(0, top, self.width, top)
         canvas.line(self.width, 0, self.width, self.height)
 
+    def _row(self, row: Sequence[Bar], y: float) -> None:
+        self.canv.setFillColor(INK)
+        self.canv.setFont(FONT, _SIZE)
+        self.canv.drawString(0, y + 4.5, fitted(row[0].name, self.names - 4, text_width, _SIZE))
+        for bar in row:
+            self._bar(bar, y)
+
     def _bar(self, bar: Bar, y: float) -> None:
         canvas = self.canv
-        canvas.setFillColor(INK)
-        canvas.setFont(FONT, _SIZE)
-        canvas.drawString(0, y + 4.5, fitted(bar.name, self.names - 4, text_width, _SIZE))
         start, end = self._x(bar.start), self._x(bar.end + timedelta(days=1))
         canvas.setFillColor(_FILLS[bar.kind])
         canvas.setStrokeColor(GREEN)
@@ -97,9 +105,9 @@ class StripFlowable(Flowable):  # type: ignore[misc]
         month = self.first
         while month < self.past:
             yield month
-            month = _next_month(month)
+            month = next_month(month)
 
 
-def _next_month(day: date) -> date:
+def next_month(day: date) -> date:
     """The first of the month after."""
     return (day.replace(day=1) + timedelta(days=32)).replace(day=1)

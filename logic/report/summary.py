@@ -10,11 +10,14 @@ from typing import Any
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer
 
 from logic.report import style
-from logic.report.charts import ChartFlowable, values_text
-from logic.report.content import Section, SummaryData
+from logic.report.care import care_block
+from logic.report.charts import Chart, ChartFlowable, values_text
+from logic.report.content import ReadingsMap, Section, SummaryData
+from logic.report.done import agreed_block, done_block
 from logic.report.paper import Progress, Watch
 from logic.report.photos import Photo, PhotoFlowable, pairs
 from logic.report.profile import ProfileFlowable
+from logic.report.signature import signed
 from logic.report.sketch import SketchFlowable
 from logic.report.working import working
 from logic.report.writer import PLAIN, Writer, table
@@ -50,15 +53,24 @@ class SummaryWriter(Writer):
         data, words = self.data, self.words
         yield from self._ground()
         yield from self._sections(words.found, "", data.findings, numbered=False)
-        yield from self._map()
+        yield from self._maps()
         yield from self._core()
         yield from self._sections(words.works, words.works_margin, data.works, numbered=True)
-        yield from self._charts()
+        yield from done_block(self, data.done)
+        yield from agreed_block(self, data.agreed)
         yield from self._photos()
+        yield from self._charts()
         if data.notes.strip():
             yield from self.heading(words.notes)
             yield self.p(data.notes)
-        yield from self.bullets(words.aftercare, data.aftercare)
+        if data.care:
+            yield CondPageBreak(150)
+            yield from self.heading(words.aftercare)
+            yield from care_block(self, data.care, style.STRONG, style.FACT)
+        else:
+            yield from self.bullets(words.aftercare, data.aftercare)
+        if data.signature:
+            yield KeepTogether(list(signed(self, data.signature)))
         sentences = [*(c.sentence for c in data.cautions), words.cautions_general]
         yield from self.bullets(words.cautions, sentences)
         if data.working:
@@ -107,12 +119,21 @@ class SummaryWriter(Writer):
             yield KeepTogether(first)
             yield from notes[3:]
 
-    def _map(self) -> Iterator[Flowable]:
-        if not self.data.spots:
-            return
-        spots = tuple(replace(spot, text=self.ink.line(spot.text)) for spot in self.data.spots)
-        drawing = SketchFlowable(self.data.outline, self.page.measure, 260, self.data.system, spots)
-        yield KeepTogether([*self.heading(self.words.map, 1), drawing])
+    def _maps(self) -> Iterator[Flowable]:
+        """The ground with what was found where, two maps beside each other."""
+        wide = (self.page.measure - self.page.gap) / 2
+        shown = [one for one in self.data.maps if one.spots]
+        for start in range(0, len(shown), 2):
+            first = self.heading(self.words.map, 1) if start == 0 else []
+            cells: list[Any] = [self._map(one, wide) for one in shown[start : start + 2]]
+            row = [cells[0], "", cells[1] if len(cells) > 1 else ""]
+            yield KeepTogether([*first, table([row], [wide, self.page.gap, wide], PLAIN)])
+            yield Spacer(0, 6)
+
+    def _map(self, one: ReadingsMap, wide: float) -> list[Flowable]:
+        spots = tuple(replace(spot, text=self.ink.line(spot.text)) for spot in one.spots)
+        bare = replace(self.data.outline, dimensions=())
+        return [self.p(one.title, style.STRONG), SketchFlowable(bare, wide, 190, self.data.system, spots)]
 
     def _core(self) -> Iterator[Flowable]:
         if not self.data.core:
@@ -122,14 +143,22 @@ class SummaryWriter(Writer):
         yield KeepTogether([*self.heading(self.words.core, 1), drawing])
 
     def _charts(self) -> Iterator[Flowable]:
+        """The charts, two beside each other."""
+        wide = (self.page.measure - self.page.gap) / 2
         shown = [chart for chart in self.data.charts if chart.points]
-        for number, chart in enumerate(shown):
-            first = self.heading(self.words.charts) if number == 0 else []
-            drawing = ChartFlowable(chart, self.page.measure, 130, self.data.system, self.words)
-            lines = [self.p(values_text(chart, self.data.system, self.words), style.SMALL)]
-            lines += [self.p(chart.note, style.SMALL)] if chart.note else []
-            yield KeepTogether([*first, self.p(chart.title, style.STRONG), Spacer(0, 4), drawing, *lines])
+        for start in range(0, len(shown), 2):
+            first = self.heading(self.words.charts) if start == 0 else []
+            cells: list[Any] = [self._chart(one, wide) for one in shown[start : start + 2]]
+            row = [cells[0], "", cells[1] if len(cells) > 1 else ""]
+            yield KeepTogether([*first, table([row], [wide, self.page.gap, wide], PLAIN)])
             yield Spacer(0, 8)
+
+    def _chart(self, chart: Chart, wide: float) -> list[Flowable]:
+        system, words = self.data.system, self.words
+        lines: list[Flowable] = [self.p(chart.title, style.STRONG), Spacer(0, 4)]
+        lines.append(ChartFlowable(chart, wide, 120, system, words))
+        lines.append(self.p(values_text(chart, system, words), style.SMALL))
+        return [*lines, self.p(chart.note, style.SMALL)] if chart.note else lines
 
     def _photos(self) -> Iterator[Flowable]:
         wide = (self.page.measure - self.page.gap) / 2

@@ -3,7 +3,7 @@ story."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from typing import Any
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
@@ -15,6 +15,7 @@ from logic.report.paper import Bookmark, Contents, Imprint, Progress, Text, Watc
 from logic.report.style import Page, text_width
 from logic.report.text import Ink
 
+Making = Generator[float, None, bytes]
 _TILES = 3
 PLAIN = [
     ("FONTNAME", (0, 0), (-1, -1), style.FONT),
@@ -61,11 +62,24 @@ class Writer:
         """
         if progress:
             progress("layout", 0.0)
-        story = list(self.story())
-        made = build(story, self.page, self.imprint(), progress, watch)
-        if progress:
-            progress("done", 1.0)
-        return made
+        making = self.making(watch)
+        while True:
+            try:
+                share = next(making)
+            except StopIteration as made:
+                if progress:
+                    progress("done", 1.0)
+                return bytes(made.value)
+            if progress:
+                progress("pages", share)
+
+    def making(self, watch: Watch | None = None) -> Making:
+        """The PDF made bit by bit, so that others have a turn: yields the share done, returns the file."""
+        story: list[Flowable] = []
+        for one in self.story():
+            story.append(one)
+            yield 0.0
+        return (yield from build(story, self.page, self.imprint(), watch))
 
     def imprint(self) -> Imprint:
         """What every page carries."""

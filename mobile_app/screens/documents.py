@@ -5,7 +5,7 @@ from __future__ import annotations
 import flet as ft
 
 from logic.records.types import Visit
-from mobile_app import jobs
+from mobile_app import jobs, programme
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.frame import icon_button
@@ -15,8 +15,31 @@ _ZOOMS = (1.0, 1.6, 2.4)
 
 
 def documents(app: App, visit: Visit) -> list[ft.Control]:
-    """A card for each document."""
-    return [_card(app, visit, key, name, about) for key, name, about in jobs.DOCUMENTS]
+    """A card for each document; what a document still lacks is asked for in its place."""
+    return [
+        _season_wanted(app, visit)
+        if key == "season" and programme.times(app, visit).climate is None
+        else _card(app, visit, key, name, about)
+        for key, name, about in jobs.DOCUMENTS
+    ]
+
+
+def _season_wanted(app: App, visit: Visit) -> ft.Control:
+    return look.card(
+        ft.Text("Season plan", size=look.TITLE, weight=ft.FontWeight.BOLD),
+        look.quiet("It wants to know how warm each month is here: type that once for this green."),
+        ft.Row(
+            [
+                look.secondary(
+                    "Type in the year's temperatures",
+                    lambda _: app.go(f"/visit/{visit.id}/climate"),
+                    ft.Icons.THERMOSTAT,
+                )
+            ],
+            wrap=True,
+        ),
+        key="document-season",
+    )
 
 
 def _card(app: App, visit: Visit, key: str, name: str, about: str) -> ft.Control:

@@ -9,9 +9,9 @@ from typing import Any
 from PIL import Image
 
 from logic.figure import figure, step
-from logic.report.aftercare_sheet import AftercareData, Care, aftercare_sheet
+from logic.report.aftercare_sheet import AftercareData, aftercare_sheet
 from logic.report.charts import Chart
-from logic.report.content import Spot, SummaryData
+from logic.report.content import Agreed, Amount, Care, Done, ReadingsMap, Signature, Spot, SummaryData
 from logic.report.job_sheet import JobSheetData, JobStep, job_sheet
 from logic.report.photos import Photo
 from logic.report.profile import CoreLayer
@@ -60,10 +60,40 @@ CORE = tuple(
         ("Loam", (44, 150)),
     )
 )
+SPOTS = tuple(Spot(x, y, f"{10 + x:.0f}") for x in (-5.0, 0.0, 4.0) for y in (-2.0, 1.5))
 PHOTOS = (
     Photo(jpeg(), "From the gate", DAY, "before"),
     Photo(jpeg(480, 640, (150, 130, 70)), "From the gate", DAY, "after"),
     Photo(jpeg(900, 300), "The core"),
+)
+
+
+CARE = (
+    Care("Water lightly, two to four times a day, until the seed is up.", "Water", DAY, date(2026, 10, 2)),
+    Care("Keep people and pets off.", "Keep off", DAY, date(2026, 10, 20)),
+    Care("First cut, a third above the height it is to be kept at.", "First cut", date(2026, 10, 6)),
+    Care("Then every fourth day.", "First cut", date(2026, 10, 10), date(2026, 10, 30)),
+    Care("Never take more than a third of the leaf at once."),
+)
+DONE = (
+    Done(
+        "Hollow coring",
+        "09:10 to 10:35, 72 min at work, hollow-tine corer, 1 pass",
+        (Amount("Cores to clear", "58 L", "64 L", "The tines went in deeper at the north end."),),
+        ("Two hollows left for the levelling.",),
+    ),
+    Done(
+        "Overseeding",
+        "10:50 to 11:20, 28 min at work",
+        (Amount("Seed to weigh out", "665 g"), Amount("Carrier", "5.3 kg", "5.5 kg")),
+    ),
+    Done("Drenching", "Left out: rain was on its way"),
+)
+AGREED = (Agreed("Solid tines instead of hollow ones at the north end.", "Imelda Quillfeather", DAY),)
+SIGNED = Signature(
+    "Imelda Quillfeather",
+    DAY,
+    (((0.1, 0.2), (0.15, 0.05), (0.2, 0.22), (0.3, 0.1), (0.45, 0.2), (0.7, 0.12)), ((0.5, 0.05),)),
 )
 
 
@@ -72,7 +102,11 @@ def full_summary(**more: Any) -> SummaryData:
         "charts": (CHART,),
         "core": CORE,
         "photos": PHOTOS,
-        "spots": tuple(Spot(x, y, f"{10 + x:.0f}") for x in (-5.0, 0.0, 4.0) for y in (-2.0, 1.5)),
+        "done": DONE,
+        "agreed": AGREED,
+        "care": CARE,
+        "signature": SIGNED,
+        "maps": (ReadingsMap("Moisture", SPOTS), ReadingsMap("Firmness", SPOTS)),
         **more,
     }
     return summary_data(**given)
@@ -116,18 +150,13 @@ def job_data(**more: Any) -> JobSheetData:
 
 
 def care_data(**more: Any) -> AftercareData:
-    care = (
-        Care(
-            "Water lightly, two to four times a day, until the seed is up.",
-            "Watering",
-            DAY,
-            date(2026, 10, 2),
-        ),
-        Care("Keep people and pets off.", "Keep off", DAY, date(2026, 10, 20)),
-        Care("First cut, a third above the height it is to be kept at.", "First cut", date(2026, 10, 6)),
-        Care("Never take more than a third of the leaf at once."),
-    )
-    return AftercareData(**cover(), **{"care": care, "cautions": ("Wash hands after feeding.",), **more})
+    given = {
+        "care": CARE,
+        "normal": ("Sand shows for some days.",),
+        "ring": ("Seed lies bare after rain.",),
+        "cautions": ("Wash hands after feeding.",),
+    }
+    return AftercareData(**cover(), **{**given, **more})
 
 
 def season_data(**more: Any) -> SeasonData:
@@ -168,8 +197,20 @@ def at_its_worst(name: str, text: str, count: int = 40) -> Any:
         core = tuple(replace(layer, name=text) for layer in data.core)
         works *= -(-count // len(works))
         chart = replace(data.charts[0], title=text, note=text)
+        amount = Amount(text, text, text, text)
         return replace(
-            data, works=works, notes=text, photos=photos, core=core, charts=(chart,), aftercare=(text,) * 5
+            data,
+            works=works,
+            notes=text,
+            photos=photos,
+            core=core,
+            charts=(chart,) * 3,
+            aftercare=(text,) * 5,
+            maps=tuple(replace(one, title=text) for one in data.maps),
+            done=(Done(text, text, (amount,) * 3, (text,) * 3),) * count,
+            agreed=(Agreed(text, text, DAY),) * 3,
+            care=tuple(replace(data.care[n % 5], sentence=text, name=text) for n in range(count)),
+            signature=replace(SIGNED, name=text),
         )
     if name == "quote":
         lines = tuple(

@@ -21,6 +21,7 @@ from tests.logic.report.papers import (
     LONG,
     ODD,
     PAPERS,
+    SPOTS,
     at_its_worst,
     care_data,
     done_quote,
@@ -259,5 +260,5 @@ def test_the_core_names_layers_and_depths_from_the_surface_down() -> None:
 def test_readings_stand_on_the_map() -> None:
     text = words_of(summary(full_summary()))
     start = text.index("Where the readings were taken")
-    for spot in full_summary().spots:
+    for spot in SPOTS:
         assert spot.text in text[start : start + 160].split()

@@ -34,7 +34,7 @@ def test_a_photo_is_printed_the_right_way_up(exif: int, tmp_path: Path) -> None:
     data = photo(400, 300, (200, 40, 60), exif)
     file = tmp_path / "s.pdf"
     file.write_bytes(
-        summary(full_summary(photos=(Photo(data),), charts=(), core=(), spots=(), works=(), working=False))
+        summary(full_summary(photos=(Photo(data),), charts=(), core=(), maps=(), works=(), working=False))
     )
     tool("pdftoppm", "-png", "-r", "72", file, tmp_path / "page")
     upright = ImageOps.exif_transpose(Image.open(io.BytesIO(data)))
