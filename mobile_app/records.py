@@ -166,7 +166,7 @@ def make_one(app: App, keep_it: Record, other: Record, picks: dict[str, merge.Pi
         return False
     app.change(
         stamp=app.state.stamp + 1,
-        notice=Notice(f"{other.label} is now part of {one.label}. It lies in the bin as it was.", undo=True),
+        notice=Notice("The two are one now. The other lies in the bin.", undo=True),
     )
     return True
 
@@ -293,6 +293,11 @@ def visits_to(app: App, client: Client) -> list[Visit]:
     """All visits to a client's greens, the newest first."""
     found = [visit for sward in app.book.swards_of(client.id) for visit in app.book.visits_of(sward.id)]
     return sorted(found, key=lambda visit: visit.started, reverse=True)
+
+
+def counted(count: int, noun: str) -> str:
+    """ "1 green", "2 greens"."""
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
 # --- days -----------------------------------------------------------------------------------

@@ -75,11 +75,11 @@ def Sure(name: str, sentence: str, yes: str, do: Callable[[], Any], icon: Any) -
         ft.FilledButton(
             yes,
             on_click=done,
-            height=look.TOUCH + 4,
             style=ft.ButtonStyle(
                 bgcolor=ft.Colors.ERROR,
                 color=ft.Colors.ON_ERROR,
                 shape=ft.RoundedRectangleBorder(radius=8),
+                padding=ft.Padding.symmetric(horizontal=14, vertical=18),
                 text_style=ft.TextStyle(size=look.BODY, weight=ft.FontWeight.BOLD, font_family=look.FAMILY),
             ),
         ),

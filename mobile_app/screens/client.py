@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
 from typing import Any
 
@@ -41,7 +41,7 @@ def screen(app: App, client_id: str) -> ft.Control:
         *record_tools.tools(app, client),
     ]
     visits = records.visits_to(app, client)
-    under = f"{len(visits)} visits" if len(visits) != 1 else "1 visit"
+    under = records.counted(len(visits), "visit")
     share = icon_button(
         ft.Icons.IOS_SHARE,
         "Share as a contact",
@@ -168,7 +168,7 @@ def _consent(app: App, client: Client) -> ft.Control:
 
 def _greens(app: App, client: Client) -> list[ft.Control]:
     greens = app.book.swards_of(client.id)
-    rows: list[ft.Control] = [look.title("Greens")]
+    rows: list[ft.Control] = [_head("Greens", "Add a green", to(app, f"/new/{client.id}"))]
     for sward in greens:
         latest = app.book.latest_visit(sward.id)
         state = f"Last visit {latest.started.astimezone():%d %b %Y}" if latest else "No visit yet"
@@ -184,12 +184,12 @@ def _greens(app: App, client: Client) -> list[ft.Control]:
         )
     if not greens:
         rows.append(look.quiet("No green yet."))
-    rows.append(look.plain("Add a green", lambda _: app.go(f"/new/{client.id}"), ft.Icons.ADD))
     return rows
 
 
 def _sites(app: App, client: Client) -> list[ft.Control]:
-    rows: list[ft.Control] = [look.title("Sites")]
+    add = to(app, f"{records.fresh('site')}/{client.id}")
+    rows: list[ft.Control] = [_head("Sites", "Add a site", add)]
     found = records.sites_of(app, client.id)
     for site in found:
         where = f"/site/{site.id}"
@@ -205,6 +205,13 @@ def _sites(app: App, client: Client) -> list[ft.Control]:
         )
     if not found:
         rows.append(look.quiet("A site says how to get in, where the water is, and what is buried there."))
-    add = f"{records.fresh('site')}/{client.id}"
-    rows.append(look.plain("Add a site", lambda _: app.go(add), ft.Icons.ADD))
     return rows
+
+
+def _head(name: str, add: str, on_add: Callable[[], None]) -> ft.Control:
+    return ft.Row(
+        [look.title(name), look.plain(add, lambda _: on_add(), ft.Icons.ADD)],
+        wrap=True,
+        alignment=ft.MainAxisAlignment.SPACE_BETWEEN,
+        vertical_alignment=ft.CrossAxisAlignment.CENTER,
+    )

@@ -26,7 +26,7 @@ def screen(app: App) -> ft.Control:
                 "office. Keep it somewhere that is not this phone."
             ),
             look.primary(
-                "Save everything in one file",
+                "Save it all",
                 lambda _: app.begin(records.export_everything(app)),
                 ft.Icons.SAVE_ALT,
             ),

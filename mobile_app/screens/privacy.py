@@ -17,7 +17,9 @@ def screen(app: App, client_id: str) -> ft.Control:
     client = app.book.get(Client, client_id)
     name = client.name or "this client"
     greens, visits = len(app.book.swards_of(client.id)), len(records.visits_to(app, client))
-    kept = f"Kept of {name}: {greens} greens, {len(records.sites_of(app, client.id))} sites, {visits} visits."
+    sites = len(records.sites_of(app, client.id))
+    counts = ((greens, "green"), (sites, "site"), (visits, "visit"))
+    kept = f"Kept of {name}: {', '.join(records.counted(*pair) for pair in counts)}."
     body: list[ft.Control] = [
         look.words(kept),
         look.card(
@@ -43,7 +45,7 @@ def screen(app: App, client_id: str) -> ft.Control:
                 f"forget-{client.id}",
                 "Delete for good",
                 f"All of {name}'s data will be gone from this phone. There is no undo.",
-                f"Delete {name} for good",
+                "Yes, delete for good",
                 lambda: app.begin(records.forget(app, client)),
                 ft.Icons.DELETE_FOREVER_OUTLINED,
             ),

@@ -34,8 +34,7 @@ class Kind:
 
 
 def _client(app: App, client: Client) -> ft.Control:
-    greens = len(app.book.swards_of(client.id))
-    count = "1 green" if greens == 1 else f"{greens} greens"
+    count = records.counted(len(app.book.swards_of(client.id)), "green")
     return slip(
         client.name or "No name yet",
         (" · ".join(filter(None, (client.phone, client.email))), client.address.replace("\n", ", ")),
@@ -68,8 +67,7 @@ def _sward(app: App, sward: Sward) -> ft.Control:
 def _visit(app: App, visit: Visit) -> ft.Control:
     sward = app.book.get(Sward, visit.sward_id) if app.book.has(Sward, visit.sward_id) else Sward()
     client = app.client_of(sward)
-    works = len(visit.works)
-    said = (client.name if client else "", "1 work" if works == 1 else f"{works} works" if works else "")
+    said = (client.name if client else "", records.counted(len(visit.works), "work") if visit.works else "")
     where = visit.where or f"/visit/{visit.id}/measure"
     name = f"{visit.started.astimezone():%d %b %Y}, {sward.name or 'no green'}"
     return slip(name, (" · ".join(filter(None, said)), visit.notes), to(app, where), key=visit.id)
