@@ -53,6 +53,8 @@ def at_hand(visit: Visit, day: Day, stood: DayState) -> DayStep | None:
 
 
 def _keep(app: App, visit: Visit, day: Day, at: str) -> None:
+    if app.state.notice and not app.state.notice.serious:
+        app.state = replace(app.state, notice=None)  # its way back would now take this tap back
     app.edit(replace(visit, day={"at": at, **to_json(day)}))
     app.save_now()
 

@@ -41,8 +41,8 @@ def tanks(worked: Worked, system: str = "metric") -> tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True)
 class Spread:
-    """A run with a spreader. directions; loaded, spare: for each direction, weighed out and meant to come
-    back [g]."""
+    """A run with a spreader. directions; loaded, spare: for each direction, in the hopper (with the sand that
+    carries the seed) and meant to come back [g]."""
 
     directions: int
     loaded: float
@@ -57,8 +57,10 @@ def spread(worked: Worked) -> Spread | None:
     if loaded is None or directions is None:
         return None
     count = max(1, round(nominal(directions)))
-    left_over = found.get("seed_left_over")
-    return Spread(count, _grams(loaded), _grams(left_over) / count if left_over else 0.0)
+    left_over, carrier = found.get("seed_left_over"), found.get("carrier_mass")
+    spare = _grams(left_over) / count if left_over else 0.0
+    each = _grams(carrier) / count if carrier else 0.0  # sand in the hopper, which comes down with the seed
+    return Spread(count, _grams(loaded) + each, spare * (1 + each / _grams(loaded)))
 
 
 def _grams(found: Figure) -> float:

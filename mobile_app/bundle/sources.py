@@ -26,6 +26,9 @@ PACKAGES = (
     "reportlab",
     "charset_normalizer",
     "uncertainties",
+    "icalendar",
+    "python-dateutil",
+    "tzdata",
 )
 
 # Parts of this project that only the console command and the server use.
@@ -52,7 +55,14 @@ UNUSED = (
     "charset_normalizer/cli/",
     "pint/testing.py",
     "pint/pint_convert.py",
+    "icalendar/fuzzing/",
+    "icalendar/cli.py",
+    "dateutil/parser/",
+    "dateutil/tz/win.py",
 )
+
+# Of all the zones of the world the calendar names one: the stamps of a calendar file are in UTC.
+_ZONES = ("tzdata/__init__.py", "tzdata/zoneinfo/__init__.py", "tzdata/zoneinfo/UTC")
 
 
 _ICONS = "flet/controls/material/icons.json"
@@ -152,4 +162,6 @@ def _wanted(file: PurePosixPath) -> bool:
         return False
     if "__pycache__" in file.parts or {"tests", "testsuite", "test"} & set(file.parts):
         return False
+    if file.parts[0] == "tzdata":
+        return str(file) in _ZONES
     return file.suffix in (".py", ".txt") and not str(file).startswith(UNUSED)

@@ -54,7 +54,7 @@ def Direction(
     typed, set_typed = ft.use_state("")
     loaded, (unit, label) = text_of(quantity(found.loaded, "g"), app.system), shown_unit("g", app.system)
     lines: list[ft.Control] = [
-        ft.Text(f"Direction {direction}: {loaded} weighed out", size=look.BODY, weight=ft.FontWeight.BOLD)
+        ft.Text(f"Direction {direction}: {loaded} in the hopper", size=look.BODY, weight=ft.FontWeight.BOLD)
     ]
 
     def note(key: str, value: str) -> None:
