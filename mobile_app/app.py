@@ -1,7 +1,6 @@
 """The App: the one object that screens are handed. It holds the state, the book and the device.
 
-State is a frozen dataclass; every change makes a new one and draws again. Screens call the methods here,
-named after what the user does, and never touch the book or the device themselves.
+Each change makes a new frozen State and draws again. Screens call the methods here, never book or device.
 """
 
 from __future__ import annotations
@@ -18,6 +17,7 @@ from logic.records.types import Client, Pace, Record, Settings, Site, Sward, Vis
 from mobile_app.device.shelf import Shelf
 from mobile_app.places import PLACES
 from mobile_app.protocols import Device, Listening, Sample
+from mobile_app.sync_runner import Syncing
 
 _LOW = "This phone is nearly full. Your records are safe, but free some space soon."
 _PAUSE = 0.4  # seconds after the last keystroke before a draft is written
@@ -66,6 +66,7 @@ class App:
         self._trouble: Notice | None = None
         self._begun: set[asyncio.Task[None]] = set()
         self.shelf = Shelf(device)
+        self.office = Syncing(self)
         self.keep_draft: Callable[[], bool] = lambda: True  # set by the form that has a record in hand
         if book.recovery.sentence:
             self.state = State(notice=Notice(book.recovery.sentence, serious=True))
@@ -111,7 +112,7 @@ class App:
             stays = notice if notice and (notice.undo or notice.serious) else None
             self.change(place=place, visit=visit, counting="", form={}, draft=None, notice=stays)
         else:
-            self._back_to_list("That record is no longer in the book.")
+            self.lose_place("That record is no longer in the book.")
 
     def _is_there(self, place: str) -> bool:
         kind, _, rest = place.strip("/").partition("/")
@@ -127,7 +128,8 @@ class App:
             return visit
         return self._store(replace(visit, where=place), "", quiet=True) or visit
 
-    def _back_to_list(self, sentence: str) -> None:
+    def lose_place(self, sentence: str) -> None:
+        """What was on the screen is gone: back to the list, with a sentence on why."""
         self.device.set_place("/")
         self.change(place="/", visit=None, notice=Notice(sentence))
 
@@ -159,6 +161,10 @@ class App:
             return self._tell(error)
         self._kept()
         return saved
+
+    def say(self, sentence: str) -> None:
+        """Say one sentence until it is put away."""
+        self.change(notice=Notice(sentence, serious=True))
 
     def _tell(self, error: SwardError) -> None:
         """Say what went wrong: until it is put away, or the next save succeeds."""
@@ -264,7 +270,7 @@ class App:
         if self._is_there(self.state.place):
             self.change(visit=self._visit_at(self.state.place), notice=Notice(f"Taken back: {words}."))
         else:
-            self._back_to_list(f"Taken back: {words}.")
+            self.lose_place(f"Taken back: {words}.")
 
     # --- the visit in hand ------------------------------------------------------------------
 

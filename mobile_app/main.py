@@ -31,6 +31,7 @@ async def show(page: ft.Page) -> None:
     page.render(Root, app)
     device.shown()
     page.run_task(app.settle)
+    page.run_task(app.office.keep_going)
 
 
 def _first_place(page: ft.Page, app: App) -> None:

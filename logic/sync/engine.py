@@ -7,6 +7,7 @@ is cut off anywhere leaves the book whole; the next run goes on from what both s
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 from typing import Literal
 
 from logic.errors import SwardError
@@ -54,13 +55,16 @@ class Engine:
         chance: Callable[[], float],
         pause: Callable[[], Awaitable[None]],
         settle: Callable[[], bool] = lambda: True,
+        taken: Callable[[], None] = lambda: None,
         carrier: Carrier | None = None,
     ) -> None:
         """clock: the time, aware; chance: a number in [0, 1); pause: lets others work; settle: writes what
-        the user has in hand to the book before anything from elsewhere goes in, False when it cannot."""
+        the user has in hand to the book before anything from elsewhere goes in, False when it cannot;
+        taken: called at once when something went in."""
         self.line = Line()
         self._ledger, self._office, self._carrier = ledger, office, carrier
-        self._clock, self._chance, self._pause, self._settle = clock, chance, pause, settle
+        self._clock, self._chance, self._pause = clock, chance, pause
+        self._settle, self._taken = settle, taken
         self._next: float | None = None
         self._not_before = 0.0
 
@@ -115,7 +119,9 @@ class Engine:
         mended = 0
         differing = self._ledger.differing(page.sums) if page.sums else []
         if differing:
-            mended = self._ledger.mend(differing, await self._records_in(differing))
+            theirs = await self._records_in(differing)
+            mended = self._ledger.mend(differing, theirs)
+            self._taken()
         for _ in range(_ROUNDS):
             if not self._ledger.unsent():
                 break
@@ -162,8 +168,7 @@ class Engine:
                 continue
             if page.more and page.cursor == self._ledger.info.get("cursor"):
                 raise BrokenMessage(_LOOP)
-            self._before_taking()
-            self._ledger.take_page(page)
+            self._take(bool(page.changes), partial(self._ledger.take_page, page))
             if not page.more:
                 return page
             await self._pause()
@@ -181,8 +186,7 @@ class Engine:
                 continue
             if part.more and part.after <= str(joining["after"]):
                 raise BrokenMessage(_LOOP)
-            self._before_taking()
-            self._ledger.take_snapshot(part)
+            self._take(bool(part.records), partial(self._ledger.take_snapshot, part))
             await self._pause()
 
     async def _records_in(self, buckets: list[int]) -> list[Json]:
@@ -197,6 +201,14 @@ class Engine:
                 self._before_taking()
                 return records
             cursor, after = part.cursor, part.after
+
+    def _take(self, anything: bool, take: Callable[[], None]) -> None:
+        """Take something in between two keystrokes: what is in hand is saved before, and shown after."""
+        if anything:
+            self._before_taking()
+        take()
+        if anything:
+            self._taken()
 
     def _before_taking(self) -> None:
         if not self._settle():

@@ -50,6 +50,8 @@ class Ledger:
     def __init__(self, book: Book, now: Callable[[], datetime] = utc_now) -> None:
         self._book = book
         self._now = now
+        #: Called when a change of the user's was noted.
+        self.noted: Callable[[], None] = lambda: None
         book.follow(self)
 
     # -- pairing
@@ -99,7 +101,7 @@ class Ledger:
                     left.append((table, doc_id))
                     if len(left) > _AT_ONCE:
                         break
-        docs = self._noted({key: self._book.table(key[0])[key[1]] for key in left[:_AT_ONCE]}, "first sent")
+        docs = self._made({key: self._book.table(key[0])[key[1]] for key in left[:_AT_ONCE]}, "first sent")
         if len(left) <= _AT_ONCE:
             docs[SYNC, STATE] = {**self.info, **(docs.get((SYNC, STATE)) or {}), "enlisting": False}
         self._book.take_in(docs, "first sent")
@@ -109,7 +111,12 @@ class Ledger:
 
     def beside(self, docs: Mapping[Key, Json | None], why: str) -> Docs:
         """What goes into the journal together with these documents of the user's (see Follower)."""
-        return self._noted(docs, why) if self.paired else {}
+        if not self.paired:
+            return {}
+        made = self._made(docs, why)
+        if made:
+            self.noted()
+        return made
 
     def state(self, key: Key) -> dict[str, Any]:
         """The state of a record."""
@@ -117,7 +124,7 @@ class Ledger:
         leaves = all_leaves(key[0], doc) if doc else {}
         return unpack(key, self._book.table(DOTS).get(dots_id(key)), leaves)
 
-    def _noted(self, docs: Mapping[Key, Json | None], why: str) -> Docs:
+    def _made(self, docs: Mapping[Key, Json | None], why: str) -> Docs:
         made: Docs = {}
         out = self._outgoing(why)
         for key, target in self._targets(docs).items():
@@ -314,6 +321,7 @@ class Ledger:
         placing.place(join_record(self.state(key), written), stamp(self._now()))
         docs = {**placing.docs, **out.docs(), (SYNC, STATE): {**self.info, "number": out.number}}
         self._book.take_in(docs, why)
+        self.noted()
 
     def next_number(self) -> int:
         """Number of the change to come."""
