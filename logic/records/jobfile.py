@@ -25,6 +25,7 @@ _PARTS: tuple[tuple[str, type | tuple[type, ...], str], ...] = (
     ("outline", dict, "an object"),
     ("second_outline", dict, "an object"),
     ("levels", dict, "an object"),
+    ("readings", list, "a list"),
     ("works", list, "a list"),
 )
 _TEXTS = ("name", "email", "phone", "address", "kind")  # of client and sward
@@ -49,9 +50,10 @@ def loads(text: str | bytes) -> dict[str, Any]:
     for key, kind, words in _PARTS:
         if job.get(key) is not None and not isinstance(job[key], kind):
             raise BrokenFile(f"This job file is broken: “{key}” must be {words}.")
-    for place, entry in enumerate(job.get("works") or [], start=1):
-        if not isinstance(entry, dict):
-            raise BrokenFile(f"This job file is broken: work {place} must be an object.")
+    for part, noun in (("works", "work"), ("readings", "reading")):
+        for place, entry in enumerate(job.get(part) or [], start=1):
+            if not isinstance(entry, dict):
+                raise BrokenFile(f"This job file is broken: {noun} {place} must be an object.")
     for part in ("client", "sward"):
         for key in _TEXTS:
             if isinstance((job.get(part) or {}).get(key), dict | list | bool):

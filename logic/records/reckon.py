@@ -1,4 +1,4 @@
-"""Works a whole job out: outline first, then each work in order, knowing of those before it."""
+"""Works a whole job out: outline first, the readings on it, then each work, knowing of those before it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,11 @@ from logic.errors import BadValue, SwardError
 from logic.measure.methods import outline_of
 from logic.measure.outline import Outline
 from logic.measure.pacing import PaceScale, pace_of
+from logic.records.jobfile import started_of
+from logic.records.readings_file import place_of, spot_of, values_given
 from logic.records.second import measured_twice
+from logic.survey.kind import Taken
+from logic.survey.kinds import kinds, take
 from logic.works.operation import Caution, Ground, Worked
 from logic.works.operations import operations, work_out
 
@@ -24,6 +28,7 @@ class Reckoning:
     pace: PaceScale | None
     outline: Outline
     works: tuple[Worked, ...]
+    readings: tuple[Taken, ...] = ()
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
@@ -35,6 +40,7 @@ class Reckoning:
         return {
             "area": _plain(self.outline.area.as_json()),
             "perimeter": _plain(self.outline.perimeter.as_json()),
+            "readings": [taken.as_json() for taken in self.readings],
             "works": [
                 {
                     "operation": worked.operation.key,
@@ -82,7 +88,21 @@ def reckon(job: Mapping[str, Any]) -> Reckoning:
         known = entry.get("operation") in (*operations(),)
         name = f"work {place} ({entry['operation']})" if known else f"work {place}"
         done.append(_part(name, lambda entry=entry, here=here: work_out(entry, here, pace)))
-    return Reckoning(pace, outline, tuple(done))
+    return Reckoning(pace, outline, tuple(done), _readings(job, outline, pace))
+
+
+def _readings(job: Mapping[str, Any], outline: Outline, pace: PaceScale | None) -> tuple[Taken, ...]:
+    """The job's readings, each worked out at its own place and day on this outline."""
+    started = started_of(job) if job.get("readings") else None
+    kind = str((job.get("sward") or {}).get("kind") or "")
+    spot = spot_of(kind, outline, started.date() if started else None)
+    done = []
+    for place, entry in enumerate(job.get("readings") or [], start=1):
+        name = (
+            f"reading {place} ({entry['kind']})" if entry.get("kind") in (*kinds(),) else f"reading {place}"
+        )
+        done.append(_part(name, lambda entry=entry: take(values_given(entry), place_of(entry, spot), pace)))
+    return tuple(done)
 
 
 def _confidence(job: Mapping[str, Any]) -> float:

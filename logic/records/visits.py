@@ -13,7 +13,7 @@ from typing import Any
 from logic.errors import BadValue
 from logic.field import Field
 from logic.measure.pacing import PaceScale, pace_of
-from logic.records import drafts
+from logic.records import drafts, readings_file
 from logic.records.drafts import draft_of, given_of, has_values, method_in, values_in
 from logic.records.jobfile import started_of
 from logic.records.levelled import level_form
@@ -172,6 +172,9 @@ def job_of(
         job["second_outline"] = given_of(second)
     if levels_of(visit):
         job["levels"] = given_of(levels_of(visit))
+    readings = readings_file.given(visit.readings)
+    if readings:
+        job["readings"] = readings
     job["works"] = [work_given(entry) for entry in visit.works]
     if visit.notes:
         job["notes"] = visit.notes
@@ -210,7 +213,7 @@ def records_of(job: Mapping[str, Any]) -> tuple[Client, Sward, Pace | None, Visi
         works.append(
             {
                 "operation": entry["operation"],
-                "values": {k: _as_text(v) for k, v in entry.items() if k != "operation"},
+                "values": {k: readings_file.as_text(v) for k, v in entry.items() if k != "operation"},
             }
         )
     visit = Visit(
@@ -218,19 +221,11 @@ def records_of(job: Mapping[str, Any]) -> tuple[Client, Sward, Pace | None, Visi
         started=started_of(job) or utc_now(),
         pace_id=pace.id if pace else "",
         outline=outline,
+        readings=readings_file.readings_of(job.get("readings")),
         works=tuple(works),
         notes=str(job.get("notes") or ""),
     )
     return client, sward, pace, visit
-
-
-def _as_text(value: Any) -> Any:
-    """Numbers become text as typed; lists and objects stay."""
-    if isinstance(value, list):
-        return [_as_text(item) for item in value]
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return value
-    return repr(value)
 
 
 def _texts(given: Any, keys: tuple[str, ...]) -> dict[str, Any]:

@@ -132,6 +132,18 @@ class Taken:
         """True when a figure named `key` was found."""
         return any(one.key == key for one in self.figures)
 
+    def as_json(self) -> dict[str, Any]:
+        """The reading as `swardwright reckon` prints it: figures, classes and whose, warnings."""
+        return {
+            "kind": self.kind.key,
+            "figures": [one.as_json() for one in self.figures],
+            "classes": [
+                {"figure": label.figure, "word": label.word, "source": str(label.source)}
+                for label in self.finding.labels
+            ],
+            "warnings": [*self.field_warnings.values(), *self.finding.warnings],
+        }
+
     def word(self, key: str) -> str:
         """The class word of the figure named `key`, "" for none."""
         return next((label.word for label in self.finding.labels if label.figure == key), "")

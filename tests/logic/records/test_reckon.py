@@ -26,7 +26,7 @@ def job(**parts: Any) -> dict[str, Any]:
 
 def test_the_printed_figures_have_the_documented_shape() -> None:
     shown = reckon(job(works=[SAND, SEED])).as_json()
-    assert set(shown) == {"area", "perimeter", "works", "cautions", "warnings"}
+    assert set(shown) == {"area", "perimeter", "readings", "works", "cautions", "warnings"}
     for part, unit in (("area", "m^2"), ("perimeter", "m")):
         assert set(shown[part]) == {"value", "plus_minus", "unit", "steps", "source"}
         assert shown[part]["unit"] == unit
