@@ -8,20 +8,22 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable, Coroutine
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from logic.errors import NewerFormat, SwardError
 from logic.records.book import Book
-from logic.records.standing import Standing, standing
 from logic.records.types import Client, Pace, Record, Settings, Site, Sward, Visit
 from mobile_app.device.shelf import Shelf
 from mobile_app.places import PLACES
 from mobile_app.protocols import Device, Listening, Sample
+from mobile_app.standings import Standings
 from mobile_app.sync_runner import Syncing
+
+if TYPE_CHECKING:
+    from logic.records.standing import Standing
 
 _LOW = "This phone is nearly full. Your records are safe, but free some space soon."
 _PAUSE = 0.4  # seconds after the last keystroke before a draft is written
-_STOOD = 16  # visits whose standing is remembered
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,7 @@ class App:
         self.state = State()
         self._draw: Callable[[State], None] | None = None
         self._saving: asyncio.Task[None] | None = None
-        self._stood: dict[str, Standing] = {}
+        self._stood = Standings()
         self._new_pace = Pace()
         self._warned = False
         self._trouble: Notice | None = None
@@ -300,10 +302,7 @@ class App:
 
     def standing(self, visit: Visit) -> Standing:
         """How the visit stands; what a change did not touch is not worked out again."""
-        before = self._stood.pop(visit.id, None)
-        stood = standing(visit, self.pace_of(visit), self.settings.confidence, before)
-        self._stood = dict([*self._stood.items(), (visit.id, stood)][-_STOOD:])
-        return stood
+        return self._stood.of(visit, self.pace_of(visit), self.settings.confidence)
 
     def start_visit(self, sward: Sward) -> None:
         """Start a visit to a sward with the pace measured last and the outline of the visit before."""

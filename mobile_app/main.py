@@ -1,4 +1,7 @@
-"""Entry of the app: opens the book, makes the App, and has the page drawn."""
+"""Entry of the app: opens the book, makes the App, and has the page drawn.
+
+What is imported from here is what every first start waits for; the rest comes `later`.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,7 @@ import flet as ft
 
 from logic.errors import SwardError
 from logic.records.book import Book
-from mobile_app import jobs
+from mobile_app import later
 from mobile_app.app import App
 from mobile_app.device import open_folder
 from mobile_app.device.phone import Phone
@@ -30,18 +33,25 @@ async def show(page: ft.Page) -> None:
     _first_place(page, app)
     page.render(Root, app)
     device.shown()
-    page.run_task(app.settle)
+    page.run_task(_afterwards, app)
     page.run_task(app.office.keep_going)
 
 
 def _first_place(page: ft.Page, app: App) -> None:
     """The demo when it was asked for, the place in the address, or where the app was left."""
     if app.device.facts().get("demo") and not app.book.counts().get("swards"):
+        from mobile_app import jobs
+
         jobs.load_demo(app)
     elif page.route and page.route != "/":
         app.arrive(page.route)
     else:
         app.back_where_left()
+
+
+async def _afterwards(app: App) -> None:
+    await app.settle()
+    await later.load()
 
 
 def start() -> None:

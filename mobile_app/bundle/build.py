@@ -2,12 +2,12 @@
 
 import json
 import shutil
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
 
-from mobile_app.bundle import archive, client, site, sources
+from mobile_app.bundle import archive, bytecode, client, site, sources, stdlib
 from mobile_app.bundle.press import press_all
 
 Progress = Callable[[str, float], None]
@@ -37,7 +37,7 @@ class Options:
         return "./" if not self.base_url else f"/{inner}/" if inner else "/"
 
     def fingerprint(self) -> str:
-        return sources.fingerprint((self.base_href, self.hub, str(self.quality)))
+        return sources.fingerprint((self.base_href, self.hub, str(self.quality), str(bool(bytecode.node()))))
 
 
 def is_stale(out: Path, options: Options | None = None) -> bool:
@@ -98,10 +98,23 @@ def _contents(instead: Mapping[str, bytes]) -> dict[str, bytes]:
     for name in site.SCRIPTS:
         files[name] = (sources.WEB / name).read_bytes()
     files["python.js"] = site.fill("python.js", lock=client.lock_file())
+    files["pyodide/python_stdlib.zip"] = stdlib.zipped(bytecode.compiled(stdlib.modules(), stdlib.HOME))
     own = {member.name: member.data for member in sources.project_members()} | dict(instead)
-    members = [*sources.package_members(), *(sources.Member(name, data) for name, data in own.items())]
+    members = [*_packages(), *(sources.Member(name, data) for name, data in own.items())]
     files["app.tar"] = archive.pack(members)
     return files
+
+
+def _packages() -> Iterator[sources.Member]:
+    """The packages' files, what the first screen needs compiled: all of it would be half as large again."""
+    first = {}
+    for member in sources.package_members():
+        if member.name.split("/")[1].removesuffix(".py") in sources.FIRST:
+            first[member.name] = member.data
+        else:
+            yield member
+    for name, data in bytecode.compiled(first, "app/").items():
+        yield sources.Member(name, data)
 
 
 def _screen_fonts() -> list[Path]:

@@ -30,7 +30,6 @@ CLIENT = (
     "pyodide/pyodide.mjs",
     "pyodide/pyodide.asm.mjs",
     "pyodide/pyodide.asm.wasm",
-    "pyodide/python_stdlib.zip",
 )
 
 # Shipped, because the licences ask for it, but not stored for use without a signal.

@@ -31,6 +31,9 @@ PACKAGES = (
     "tzdata",
 )
 
+# Those that are imported before the first screen is up.
+FIRST = ("flet", "repath", "six", "msgpack", "tinydb")
+
 # Parts of this project that only the console command and the server use.
 NOT_IN_BROWSER = (
     "mobile_app/bundle/",

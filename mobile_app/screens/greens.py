@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import flet as ft
 
 from logic.records.types import Sward
-from mobile_app import care, jobs
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.box import text_box
 from mobile_app.parts.due import care_due
 from mobile_app.parts.frame import frame, icon_button
+
+if TYPE_CHECKING:
+    from mobile_app import care
 
 _SHOWN = 30
 
@@ -29,6 +32,8 @@ def screen(app: App) -> ft.Control:
     ]
 
     def bring_in(_: object) -> None:
+        from mobile_app import jobs
+
         app.begin(jobs.bring_in(app))
 
     if not app.book.counts().get("swards"):
@@ -51,6 +56,8 @@ def screen(app: App) -> ft.Control:
             spacing=8,
         ),
     ]
+    from mobile_app import care  # the very first start, with an empty book, does without
+
     coming = care.coming(app, found[:_SHOWN])
     rows += [_row(app, sward, coming.get(sward.id)) for sward in found[:_SHOWN]]
     if not found:
@@ -58,6 +65,12 @@ def screen(app: App) -> ft.Control:
     elif len(found) > _SHOWN:
         rows.append(look.quiet(f"{len(found) - _SHOWN} more: type a few letters to find one."))
     return frame(app, "Swardwright", rows, tools=tools)
+
+
+def _load_demo(app: App) -> None:
+    from mobile_app import jobs
+
+    jobs.load_demo(app)
 
 
 def _first_steps(app: App, bring_in: Callable[..., None]) -> list[ft.Control]:
@@ -98,13 +111,15 @@ def _first_steps(app: App, bring_in: Callable[..., None]) -> list[ft.Control]:
         look.title("No greens in the book yet"),
         look.card(*cards, spacing=18),
         look.primary("Add your first green", lambda _: app.go("/new"), ft.Icons.ADD),
-        look.secondary("Load the demo", lambda _: jobs.load_demo(app), ft.Icons.AUTO_STORIES_OUTLINED),
+        look.secondary("Load the demo", lambda _: _load_demo(app), ft.Icons.AUTO_STORIES_OUTLINED),
         look.plain("Bring in a job file", bring_in, ft.Icons.FILE_OPEN_OUTLINED),
         look.quiet("Everything is kept on this phone. Nothing is sent anywhere."),
     ]
 
 
 def _row(app: App, sward: Sward, coming: care.Coming | None = None) -> ft.Control:
+    from mobile_app import care
+
     client = app.client_of(sward)
     latest = app.book.latest_visit(sward.id)
     said = " · ".join(filter(None, (client.name if client else "", sward.kind, sward.address)))

@@ -3,50 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from importlib import import_module
 
 import flet as ft
 
 from mobile_app.app import App
 from mobile_app.parts import look
-from mobile_app.screens import (
-    bin,
-    client,
-    everything,
-    greens,
-    history,
-    machines,
-    merge,
-    pace,
-    privacy,
-    products,
-    records,
-    records_list,
-    settings,
-    site,
-    suppliers,
-    sward,
-    sward_form,
-    visit,
-)
+from mobile_app.screens import greens
+
+
+def _screen(name: str, function: str = "screen") -> Callable[..., ft.Control]:
+    """The screen of a module that is imported when it is first shown: see `later`."""
+    return lambda *given: getattr(import_module(f"mobile_app.screens.{name}"), function)(*given)
+
 
 #: First part of a place → its screen, of the parts after it.
 _SCREENS: Mapping[str, Callable[..., ft.Control]] = {
-    "sward": sward.screen,
-    "new": lambda app, client_id="", *_: sward_form.screen(app, "", client_id),
-    "edit": sward_form.screen,
-    "pace": pace.screen,
-    "settings": settings.screen,
-    "records": lambda app, *of: records_list.screen(app, of[0]) if of else records.screen(app),
-    "client": lambda app, record_id, *_: client.screen(app, record_id),
-    "site": lambda app, record_id, new="", client_id="", *_: site.screen(app, record_id, client_id),
-    "supplier": lambda app, record_id, *_: suppliers.screen(app, record_id),
-    "product": lambda app, record_id, *_: products.screen(app, record_id),
-    "machine": lambda app, record_id, *_: machines.screen(app, record_id),
-    "history": history.screen,
-    "merge": lambda app, table, record_id, other="", *_: merge.screen(app, table, record_id, other),
-    "privacy": privacy.screen,
-    "everything": everything.screen,
-    "bin": bin.screen,
+    "sward": _screen("sward"),
+    "new": lambda app, client_id="", *_: _screen("sward_form")(app, "", client_id),
+    "edit": _screen("sward_form"),
+    "pace": _screen("pace"),
+    "settings": _screen("settings"),
+    "records": lambda app, *of: _screen("records_list")(app, of[0]) if of else _screen("records")(app),
+    "client": lambda app, record_id, *_: _screen("client")(app, record_id),
+    "site": lambda app, record_id, new="", client_id="", *_: _screen("site")(app, record_id, client_id),
+    "supplier": lambda app, record_id, *_: _screen("suppliers")(app, record_id),
+    "product": lambda app, record_id, *_: _screen("products")(app, record_id),
+    "machine": lambda app, record_id, *_: _screen("machines")(app, record_id),
+    "history": _screen("history"),
+    "merge": lambda app, table, record_id, other="", *_: _screen("merge")(app, table, record_id, other),
+    "privacy": _screen("privacy"),
+    "everything": _screen("everything"),
+    "bin": _screen("bin"),
 }
 _MODES = {"system": ft.ThemeMode.SYSTEM, "light": ft.ThemeMode.LIGHT, "dark": ft.ThemeMode.DARK}
 
@@ -67,7 +55,7 @@ def Root(app: App) -> ft.Control:
     app.bind(draw)
     parts = app.state.place.strip("/").split("/")
     if parts[0] == "visit" and app.state.visit is not None:
-        return visit.screen(app, app.state.visit, parts[2] if len(parts) > 2 else "measure")
+        return _screen("visit")(app, app.state.visit, parts[2] if len(parts) > 2 else "measure")
     if parts[0] in _SCREENS:
         return _SCREENS[parts[0]](app, *parts[1:])
     return greens.screen(app)

@@ -1,17 +1,16 @@
 // Makes the memory snapshot for later starts, in a worker of its own and out of the way: a fresh Python imports what
 // the running app has loaded and the rest of the app, and its memory is stored.
 
-import { HOME, plainStart, storeSnapshot } from "./python.js";
+import { plainStart, storeSnapshot } from "./python.js";
 
 const IMPORT = `
-import gc, importlib, pathlib, sys
+import gc, importlib, sys
+from mobile_app import later
 
 def everything(modules):
     """Import what the app had loaded, then the rest of the app; what needs the page is left for the start itself."""
-    own = [path.relative_to("${HOME}").with_suffix("").as_posix().replace("/", ".").removesuffix(".__init__")
-           for folder in ("logic", "mobile_app") for path in pathlib.Path("${HOME}", folder).rglob("*.py")]
     left = []
-    for name in [*modules, *sorted(own)]:
+    for name in [*modules, *later.names()]:
         if name not in sys.modules:
             try:
                 importlib.import_module(name)

@@ -9,6 +9,7 @@ from pathlib import Path, PurePosixPath
 
 import pytest
 
+from mobile_app.bundle import stdlib
 from tests.journeys.conftest import Build
 from tests.journeys.phone import Host, Phone, until
 
@@ -50,7 +51,8 @@ def files_of_tests() -> dict[str, bytes]:
 
 
 def runner_files() -> dict[str, bytes]:
-    found = {}
+    # Parts of Python's own library that the app is shipped without.
+    found = {f"__pypackages__/{name}": data for name, data in stdlib.left_out().items()}
     for name in RUNNERS:
         package = metadata.distribution(name)
         for file in package.files or ():

@@ -4,13 +4,15 @@ import hashlib
 import io
 import json
 import re
+import shutil
 import tarfile
+import zipfile
 from pathlib import Path
 
 import brotli
 import pytest
 
-from mobile_app.bundle import BundleError, Options, build, client, is_stale, site
+from mobile_app.bundle import BundleError, Options, build, bytecode, client, is_stale, site, sources
 from mobile_app.bundle.archive import pack
 from mobile_app.bundle.sources import PROJECT, Member
 
@@ -137,8 +139,8 @@ def test_the_archive_holds_the_app_and_its_packages_but_not_the_builder(archive:
     names = set(archive.getnames())
     assert {"mobile_app/main.py", "logic/units.py", "__pypackages__/PIL/Image.py"} <= names
     assert not [n for n in names if re.match(r"mobile_app/(bundle|web|hub|cli|serve)\b", n)]
-    assert not [n for n in names if n.endswith((".so", ".pyc")) or "/tests/" in n or "requirements" in n]
-    packages = {n.split("/")[1].removesuffix(".py") for n in names if n.startswith("__pypackages__/")}
+    assert not [n for n in names if n.endswith(".so") or "/tests/" in n or "requirements" in n]
+    packages = {n.split("/")[1].split(".")[0] for n in names if n.startswith("__pypackages__/")}
     wanted = (
         "flet repath six msgpack tinydb pint flexcache flexparser platformdirs typing_extensions reportlab"
     )
@@ -157,6 +159,42 @@ def test_every_module_of_the_archive_is_valid_python(archive: tarfile.TarFile) -
             file = archive.extractfile(entry)
             assert file is not None
             compile(file.read(), entry.name, "exec", dont_inherit=True)
+
+
+def test_the_library_of_python_is_shortened_and_reads_as_a_plain_zip(inner: Path) -> None:
+    with zipfile.ZipFile(inner / "pyodide" / "python_stdlib.zip") as library:
+        assert {entry.compress_type for entry in library.infolist()} == {zipfile.ZIP_STORED}
+        names = {entry.filename.split(".")[0] for entry in library.infolist()}
+    assert {"asyncio/__init__", "decimal", "zoneinfo/__init__", "encodings/utf_8"} <= names
+    assert not names & {"unittest/__init__", "pdb", "sqlite3/__init__", "encodings/cp1251"}
+
+
+def test_what_a_first_start_imports_is_compiled_where_node_is_at_hand(
+    inner: Path, archive: tarfile.TarFile
+) -> None:
+    with zipfile.ZipFile(inner / "pyodide" / "python_stdlib.zip") as library:
+        modules = {name: library.read(name) for name in library.namelist()}
+    for member in archive.getmembers():
+        if member.name.startswith(tuple(f"__pypackages__/{name}" for name in sources.FIRST)):
+            file = archive.extractfile(member)
+            assert file is not None
+            modules[member.name] = file.read()
+    assert [name for name in modules if name.endswith(".py")] == []
+    # The head of bytecode (PEP 552): Python 3.14's number, then "found by a hash that nobody checks".
+    for name, data in modules.items():
+        if name.endswith(".pyc"):
+            assert data[:8] == (3627).to_bytes(2, "little") + b"\r\n" + (1).to_bytes(4, "little"), name
+
+
+def test_without_node_the_sources_are_shipped(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(bytecode, "node", lambda: None)
+    files = {"a.py": b"pass", "b.json": b"{}"}
+    assert bytecode.compiled(files, "app/") == files
+
+
+def test_a_node_that_fails_leaves_the_sources(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(bytecode, "node", lambda: shutil.which("false"))
+    assert bytecode.compiled({"a.py": b"never seen before"}, "app/") == {"a.py": b"never seen before"}
 
 
 def test_the_default_font_is_ours_and_every_listed_font_is_there(inner: Path) -> None:
