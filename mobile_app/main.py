@@ -29,7 +29,7 @@ async def show(page: ft.Page) -> None:
         return
     device.on_leaving(app.leave)
     dress(page, app)
-    page.on_route_change = lambda event: app.arrive(event.route)
+    page.on_route_change = lambda event: app.arrive(_place(event.route))
     _first_place(page, app)
     page.render(Root, app)
     device.shown()
@@ -37,9 +37,16 @@ async def show(page: ft.Page) -> None:
     page.run_task(app.office.keep_going)
 
 
+def _place(route: str) -> str:
+    code = _pairing_code(route)
+    return f"/office/{code}" if code else route
+
+
 def _first_place(page: ft.Page, app: App) -> None:
     """The demo when it was asked for, the place in the address, or where the app was left."""
-    if app.device.facts().get("demo") and not app.book.counts().get("swards"):
+    if code := _pairing_code(page.route):
+        app.arrive(f"/office/{code}")
+    elif app.device.facts().get("demo") and not app.book.counts().get("swards"):
         from mobile_app import jobs
 
         jobs.load_demo(app)
@@ -47,6 +54,12 @@ def _first_place(page: ft.Page, app: App) -> None:
         app.arrive(page.route)
     else:
         app.back_where_left()
+
+
+def _pairing_code(route: str) -> str:
+    """The code in the address of a pairing link, "…/#pair=ABCD-EFGH"."""
+    name, _, code = route.strip("/").partition("=")
+    return code if name == "pair" else ""
 
 
 async def _afterwards(app: App) -> None:

@@ -41,6 +41,8 @@ class Standing:
     refused: int = 0
     conflicts: int = 0
     photos: int = 0
+    #: when the oldest change that waits was made
+    since: datetime | None = None
     line: Line = field(default_factory=Line)
 
 
@@ -133,6 +135,9 @@ class Syncing:
             return Standing(False)
         refused = len(self.ledger.waiting())
         left = len(self._app.book.hashes() - set(self._app.book.table("carried")))
+        oldest = min(
+            (str(doc["change"]["at"]) for doc in self._app.book.table("unsent").values()), default=""
+        )
         return Standing(
             True,
             str(self.ledger.info.get("name", "")),
@@ -140,6 +145,7 @@ class Syncing:
             refused,
             deciding.count(self._app.book, self.ledger),
             left,
+            datetime.fromisoformat(oldest) if oldest else None,
             self._engine.line if self._engine else Line(),
         )
 

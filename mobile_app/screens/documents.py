@@ -59,6 +59,11 @@ def _card(app: App, visit: Visit, key: str, name: str, about: str) -> ft.Control
             [
                 button(text, make, ft.Icons.PICTURE_AS_PDF_OUTLINED),
                 look.plain(f"Look at it: {name.lower()}", look_at, ft.Icons.VISIBILITY_OUTLINED),
+                look.plain(
+                    f"Send by e-mail: {name.lower()}",
+                    lambda _: app.go(f"/send/{visit.id}/{key}"),
+                    ft.Icons.MAIL_OUTLINE,
+                ),
             ],
             wrap=True,
             spacing=6,

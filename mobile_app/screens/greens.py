@@ -13,6 +13,7 @@ from mobile_app.parts import look
 from mobile_app.parts.box import text_box
 from mobile_app.parts.due import care_due
 from mobile_app.parts.frame import frame, icon_button
+from mobile_app.parts.office_mark import mark
 
 if TYPE_CHECKING:
     from mobile_app import care
@@ -40,6 +41,7 @@ def screen(app: App) -> ft.Control:
         return frame(app, "Swardwright", _first_steps(app, bring_in), tools=tools)
     found = app.book.search(app.state.query)
     rows: list[ft.Control] = [
+        *mark(app.office.standing, lambda: app.go("/office")),
         ft.Row(
             [
                 text_box(

@@ -35,6 +35,10 @@ _SCREENS: Mapping[str, Callable[..., ft.Control]] = {
     "privacy": _screen("privacy"),
     "everything": _screen("everything"),
     "bin": _screen("bin"),
+    "office": _screen("office"),
+    "decide": _screen("decide"),
+    "outbox": _screen("outbox"),
+    "send": _screen("outbox", "send_screen"),
 }
 _MODES = {"system": ft.ThemeMode.SYSTEM, "light": ft.ThemeMode.LIGHT, "dark": ft.ThemeMode.DARK}
 
