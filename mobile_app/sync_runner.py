@@ -53,7 +53,7 @@ class Syncing:
         self._app = app
         self.ledger = Ledger(app.book)
         self.ledger.noted = lambda: self.happened("saved")
-        self.address = ""
+        self.address = str(self.ledger.info.get("url", "")) or office_address()
         self.devices: Sequence[Mapping[str, Any]] = ()
         self.code: Mapping[str, Any] = {}
         self._engine: Engine | None = None
@@ -65,7 +65,6 @@ class Syncing:
     async def keep_going(self) -> None:
         """Sync whenever there is reason to, as long as the app runs."""
         self._wake = asyncio.Event()
-        self.address = str(self.ledger.info.get("url", "")) or office_address()
         self.happened("start")
         while True:
             wait = self._engine.wait() if self._engine else None
@@ -135,13 +134,12 @@ class Syncing:
             return Standing(False)
         refused = len(self.ledger.waiting())
         left = len(self._app.book.hashes() - set(self._app.book.table("carried")))
-        oldest = min(
-            (str(doc["change"]["at"]) for doc in self._app.book.table("unsent").values()), default=""
-        )
+        unsent = self._app.book.table("unsent")
+        oldest = min((str(doc["change"]["at"]) for doc in unsent.values()), default="")
         return Standing(
             True,
             str(self.ledger.info.get("name", "")),
-            len(self._app.book.table("unsent")) - refused,
+            len(unsent) - refused,
             refused,
             deciding.count(self._app.book, self.ledger),
             left,
