@@ -189,7 +189,7 @@ class App:
         await asyncio.sleep(0.5)
         if self.book.counts().get("swards"):
             self.device.has_book()
-        self.book.search("")
+        self.book.get_ready()
         self.book.tidy()
         await self.shelf.tidy(self.book.hashes)
 
