@@ -363,9 +363,9 @@ def convert(quantity_: Any, system: str) -> tuple[Any, str]:
     choice = _chosen(quantity_.units, system)
     if choice is None:
         return quantity_.magnitude, "" if quantity_.unitless else f"{quantity_.units:~P}"
-    magnitude, label = quantity_.to(choice.units[0]).magnitude, choice.labels[0]
+    magnitude, label = quantity_.to(unit_of(choice.units[0])).magnitude, choice.labels[0]
     for unit, bigger in zip(choice.units[1:], choice.labels[1:], strict=True):
-        larger = quantity_.to(unit).magnitude
+        larger = quantity_.to(unit_of(unit)).magnitude
         if abs(nominal(larger)) >= 1:
             magnitude, label = larger, bigger
     return magnitude, label

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import combinations, starmap
 from typing import Any
 
 from uncertainties import umath
@@ -42,7 +43,7 @@ def nominal_polygon(points: Sequence[tuple[Any, Any]]) -> Polygon:
 
 def longest_run(points: Sequence[Point]) -> float:
     """The greatest straight distance between two corners [m]: the longest line a machine walks."""
-    return max((math.dist(p, q) for i, p in enumerate(points) for q in points[i + 1 :]), default=0.0)
+    return max(starmap(math.dist, combinations(points, 2)), default=0.0)
 
 
 def inside(point: Point, polygon: Sequence[Point]) -> bool:

@@ -45,8 +45,12 @@ def on_edge(point: Point, polygon: Sequence[Point]) -> bool:
     """True when `point` lies on a side of `polygon`, to a ten-thousandth of its extent."""
     xs, ys = zip(*polygon, strict=True)
     close = 1e-4 * math.hypot(max(xs) - min(xs), max(ys) - min(ys))
+    x, y = point
     return any(
-        distance_to(point, a, b) <= close for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True)
+        min(a[0], b[0]) - close <= x <= max(a[0], b[0]) + close  # most sides are nowhere near
+        and min(a[1], b[1]) - close <= y <= max(a[1], b[1]) + close
+        and distance_to(point, a, b) <= close
+        for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True)
     )
 
 
@@ -58,3 +62,13 @@ def distance_to(point: Point, a: Point, b: Point) -> float:
     share = ((point[0] - a[0]) * (b[0] - a[0]) + (point[1] - a[1]) * (b[1] - a[1])) / length**2
     share = min(1.0, max(0.0, share))
     return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+
+
+def thinned(points: Sequence[Point], close: float) -> list[Point]:
+    """A line with fewer points: those left out lie within `close` of it. First and last stay."""
+    kept, place = [points[0]], 0
+    for ahead in range(2, len(points)):
+        if any(distance_to(points[i], points[place], points[ahead]) > close for i in range(place + 1, ahead)):
+            place = ahead - 1
+            kept.append(points[place])
+    return [*kept, *points[len(points) - 1 :]] if len(points) > 1 else kept

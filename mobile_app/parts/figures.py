@@ -15,7 +15,7 @@ from mobile_app.parts.kept import kept
 def FigureCard(figure: Figure, system: str, confidence: float, large: bool = False) -> ft.Control:
     """One figure. A tap opens its working."""
     is_open, set_open = ft.use_state(False)
-    margin = _margin(figure, system)
+    said, margin = figure.text(system), _margin(figure, system)
     order = _order(figure, system, confidence)
     heading = ft.Row(
         [
@@ -29,7 +29,7 @@ def FigureCard(figure: Figure, system: str, confidence: float, large: bool = Fal
         spacing=4,
     )
     value = ft.Text(
-        figure.text(system),
+        said,
         size=look.BIG if large else look.TITLE,
         weight=ft.FontWeight.BOLD,
         color=ft.Colors.ON_SURFACE,
@@ -44,7 +44,7 @@ def FigureCard(figure: Figure, system: str, confidence: float, large: bool = Fal
         on_click=lambda _: set_open(not is_open),
         padding=ft.Padding.symmetric(vertical=6),
     )
-    spoken = ", ".join(filter(None, (figure.name, figure.text(system), margin, order)))
+    spoken = ", ".join(filter(None, (figure.name, said, margin, order)))
     body: list[ft.Control] = [
         ft.Semantics(
             button=True,
@@ -82,6 +82,12 @@ def figure_list(figures: Sequence[Figure], system: str, confidence: float) -> ft
     for f in rest if large else rest[1:]:
         rows += [look.rule(), kept(f.key, FigureCard, f, system, confidence)]
     return look.stack(*rows, spacing=4)
+
+
+@ft.component
+def FigureList(figures: Sequence[Figure], system: str, confidence: float) -> ft.Control:
+    """figure_list as a component."""
+    return figure_list(figures, system, confidence)
 
 
 def _margin(figure: Figure, system: str) -> str:

@@ -23,6 +23,19 @@ def kept(key: str, component: Callable[..., Any], *args: Any, **more: Any) -> ft
     return drawn
 
 
+def later(key: str, component: Callable[..., Any], *args: Any) -> ft.Control:
+    """A kept component that is drawn again after the rest: for what is large and looked at second."""
+    return kept(key, Later, component, args)
+
+
+@ft.component
+def Later(component: Callable[..., Any], args: tuple[Any, ...]) -> ft.Control:
+    """What was drawn last; once that is on the screen, what is to be drawn now."""
+    seen, see = ft.use_state(args)
+    ft.use_effect(lambda: see(args), [args])
+    return kept("seen", component, *seen)
+
+
 class Do(partial[Any]):
     """A call with its first arguments given, equal to another of the same: what kept components are handed.
 

@@ -6,6 +6,7 @@ Figures stand at 7:1 or better against what they stand on (tests/mobile_app/test
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 import flet as ft
@@ -98,18 +99,23 @@ def stack(*controls: ft.Control, spacing: int = 10) -> ft.Column:
     )
 
 
+_ROOM = ft.Padding.all(14)
+_EDGE = ft.Border.all(1, ft.Colors.OUTLINE_VARIANT)
+
+
 def card(*controls: ft.Control, spacing: int = 10, **more: Any) -> ft.Container:
     """A white slip of paper with a ruled edge."""
     return ft.Container(
         content=stack(*controls, spacing=spacing),
-        padding=more.pop("padding", ft.Padding.all(14)),
+        padding=more.pop("padding", _ROOM),
         bgcolor=more.pop("bgcolor", ft.Colors.SURFACE_CONTAINER),
-        border=more.pop("border", ft.Border.all(1, ft.Colors.OUTLINE_VARIANT)),
+        border=more.pop("border", _EDGE),
         border_radius=10,
         **more,
     )
 
 
+@cache
 def _style(bgcolor: str | None, color: str, side: str | None, padding: int = 18) -> ft.ButtonStyle:
     return ft.ButtonStyle(
         bgcolor=bgcolor,

@@ -25,7 +25,7 @@ from mobile_app.parts import look
 from mobile_app.parts.form import form_in
 from mobile_app.parts.hands import Hands
 from mobile_app.parts.kept import kept
-from mobile_app.parts.shapes import shape_head, shape_list
+from mobile_app.parts.shapes import ShapeHead, shape_list
 
 #: What can't be a part of anything: it would lie within itself.
 _NO_PARTS = ("compound", "twice")
@@ -54,7 +54,7 @@ def OutlineView(
             put_method(key)
 
     hands = replace(hands, scope=f"{hands.scope}-{method}")
-    head = shape_head(method, is_open, lambda: set_open(not is_open))
+    head = kept("head", ShapeHead, method, is_open, ft.use_callback(set_open, []))
     if is_open:
         return look.stack(head, shape_list(method, take, exclude), spacing=12)
     return look.stack(

@@ -17,7 +17,8 @@ _GROUPS: Mapping[str, str] = {"tape": "Regular shapes", "irregular": "Any shape"
 _NOT_OFFERED = ("twice",)
 
 
-def shape_head(method: str, is_open: bool, toggle: Callable[[], None]) -> ft.Control:
+@ft.component
+def ShapeHead(method: str, is_open: bool, set_open: Callable[[bool], None]) -> ft.Control:
     """The shape in use with its drawing, and the way to the others."""
     known = methods()
     chosen = known.get(method) or next(iter(known.values()))
@@ -27,7 +28,7 @@ def shape_head(method: str, is_open: bool, toggle: Callable[[], None]) -> ft.Con
         tight=True,
         expand=True,
     )
-    change = look.secondary("Close the list" if is_open else "Change shape", lambda _: toggle())
+    change = look.secondary("Close the list" if is_open else "Change shape", lambda _: set_open(not is_open))
     lines: list[ft.Control] = [ft.Row([glyph(chosen.key, 60), name], spacing=12)]
     if not is_open:
         lines.append(look.quiet(chosen.help))

@@ -9,13 +9,14 @@ import flet.canvas as cv
 
 from logic.measure.outline import Outline
 from logic.report.drawing import Label, Sketch, Stroke, draw_sketch
+from logic.report.places import thinned
 from mobile_app.parts import look
-from mobile_app.parts.kept import kept
 
 _HEIGHT, _TEXT = 290.0, 16.0
 _NARROWEST = 240.0
 _PENS = {"edge": (ft.Colors.PRIMARY, 4.0), "hole": (ft.Colors.PRIMARY, 2.5)}
 _REACH = 48.0  # least size of what is tapped
+_FINE = 0.3  # px; a bend flatter than this is drawn straight: nobody sees it, and curves are sent faster
 
 
 @ft.component
@@ -24,15 +25,6 @@ def SketchView(outline: Outline, system: str, pick: Callable[[str], None] | None
 
     pick(path): a length was tapped.
     """
-    # The figures are wanted first: the sketch of a changed outline follows in a drawing of its own.
-    seen, see = ft.use_state(outline)
-    ft.use_effect(lambda: see(outline), [outline])
-    return kept("drawn", Drawn, seen, system, pick)
-
-
-@ft.component
-def Drawn(outline: Outline, system: str, pick: Callable[[str], None] | None) -> ft.Control:
-    """The sketch itself."""
     width, set_width = ft.use_state(_NARROWEST)
     drawn = draw_sketch(outline, width, _HEIGHT, system=system, text_size=_TEXT)
     shapes = shapes_of(drawn)
@@ -86,7 +78,7 @@ def _handles(drawn: Sketch, pick: Callable[[str], None]) -> list[ft.Control]:
 
 def _stroke(mark: Stroke) -> list[cv.Shape]:
     colour, width = _PENS.get(mark.role, (ft.Colors.ON_SURFACE_VARIANT, 1.5))
-    first, *rest = mark.points
+    first, *rest = thinned(mark.points, _FINE)
     elements: list[cv.Path.PathElement] = [cv.Path.MoveTo(*first), *(cv.Path.LineTo(*p) for p in rest)]
     if mark.closed:
         elements.append(cv.Path.Close())

@@ -26,7 +26,7 @@ from mobile_app.parts import look
 from mobile_app.parts.figures import figure_list
 from mobile_app.parts.form import FieldView
 from mobile_app.parts.hands import Hands
-from mobile_app.parts.kept import Do, kept
+from mobile_app.parts.kept import Do, kept, later
 from mobile_app.parts.parts_editor import OutlineView
 from mobile_app.parts.sketch import SketchView
 from mobile_app.screens.measure_again import Again
@@ -109,7 +109,7 @@ def Drawing(app: App, visit: Visit, stood: Standing) -> ft.Control:
     if last.current is None:
         return ft.Container()
     lines: list[ft.Control] = [
-        kept("sketch", SketchView, last.current, app.system, ft.use_callback(pick, []))
+        later("sketch", SketchView, last.current, app.system, ft.use_callback(pick, []))
     ]
     if found is None:
         lines.append(look.quiet("Tap a length to change it."))

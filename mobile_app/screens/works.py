@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import flet as ft
 
-from logic.field import Reading
+from logic.field import PaceLike, Reading
 from logic.measure.outline import Outline
 from logic.programme.conflicts import Conflict
 from logic.records.standing import Standing
@@ -23,9 +24,11 @@ from logic.works.operations import operations
 from mobile_app import programme
 from mobile_app.app import App
 from mobile_app.parts import look
-from mobile_app.parts.figures import figure_line, figure_list
+from mobile_app.parts.figures import FigureList, figure_line
 from mobile_app.parts.form import form_view
+from mobile_app.parts.kept import Do, kept, later
 from mobile_app.parts.pictures import picture
+from mobile_app.records import site_warnings
 from mobile_app.screens import works_entry
 
 _ALWAYS = 3  # fields of a work that are never folded away
@@ -38,15 +41,15 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     if stood.outline is None:
         rows.append(look.remark("Measure the green first: every quantity follows from its area."))
         rows.append(look.secondary("Measure", lambda _: app.go(f"/visit/{visit.id}/measure")))
+    rows += [look.remark(told, serious=True) for told in site_warnings(app, app.sward_of(visit))]
     conflicts = programme.against(app, visit) if visit.works else {}
     for index, (entry, (worked, reading)) in enumerate(zip(visit.works, stood.planned, strict=True)):
         rows.append(
-            look.keyed(
+            kept(
                 f"{index}-{entry['operation']}",
                 _WorkCard,
                 app,
-                visit,
-                index,
+                _Place(visit.id, index, len(visit.works), stood.pace, app.system, app.settings.confidence),
                 entry,
                 worked,
                 reading,
@@ -57,9 +60,12 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     if not visit.works:
         rows.append(look.title("What is to be done?"))
         rows.append(look.quiet("Add the works in any order; they are put in the usual order of a day."))
-    rows.append(look.keyed("add", _Add, app, visit))
+    rows.append(kept("add", _Add, app, bool(visit.works)))
     rows.append(works_entry.proposal(app, visit))
     if visit.works:
+        rows.append(
+            look.plain("Agreed", lambda _: app.go(f"/visit/{visit.id}/agreed"), ft.Icons.DRAW_OUTLINED)
+        )
         rows.append(
             look.primary("On to the day", lambda _: app.go(f"/visit/{visit.id}/day"), ft.Icons.ARROW_FORWARD)
         )
@@ -68,11 +74,22 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     return rows
 
 
+@dataclass(frozen=True)
+class _Place:
+    """Where a work stands, and how it is read."""
+
+    visit_id: str
+    index: int
+    count: int
+    pace: PaceLike | None
+    system: str
+    confidence: float
+
+
 @ft.component
 def _WorkCard(
     app: App,
-    visit: Visit,
-    index: int,
+    at: _Place,
     entry: Mapping[str, Any],
     worked: Worked | None,
     reading: Reading | None,
@@ -94,7 +111,7 @@ def _WorkCard(
             look.plain("Close" if is_open else "Open", lambda _: set_open(not is_open)),
         ]
     )
-    lines: list[ft.Control] = [head, *works_entry.against(against), *_headlines(app, worked)]
+    lines: list[ft.Control] = [head, *works_entry.against(against), *_headlines(worked, at.system)]
     lines += works_entry.agreed(entry)
     if not is_open:
         if worked is None:
@@ -103,29 +120,29 @@ def _WorkCard(
     if operation.help:
         lines.append(look.quiet(operation.help))
     lines += works_entry.why(entry)
-    lines.append(_form(app, visit, index, entry, operation, reading or Reading(None)))
+    lines.append(_form(app, at, entry, operation, reading or Reading(None)))
     if worked:
         lines.append(look.rule())
-        lines.append(figure_list(worked.figures, app.system, app.settings.confidence))
+        lines.append(later("figures", FigureList, worked.figures, at.system, at.confidence))
         lines += [look.remark(caution.sentence) for caution in worked.cautions]
         drawn = picture(worked, outline) if outline else None
         if drawn:
             lines.append(drawn)
-    lines += works_entry.machines(app, index, entry)
-    lines += [works_entry.places(app, index, len(visit.works)), _take_out(app, index)]
+    lines += works_entry.machines(app, at.index, entry)
+    lines += [works_entry.places(app, at.index, at.count), _take_out(app, at.index)]
     return look.card(*lines, spacing=12)
 
 
-def _headlines(app: App, worked: Worked | None) -> list[ft.Control]:
+def _headlines(worked: Worked | None, system: str) -> list[ft.Control]:
     """What one wants to see without opening: the few main figures, and what to look at."""
     if worked is None:
         return []
-    lines = [figure_line(f.name, f.text(app.system)) for f in worked.figures if f.headline]
+    lines = [figure_line(f.name, f.text(system)) for f in worked.figures if f.headline]
     return lines + [look.remark(warning) for warning in worked.warnings]
 
 
 def _form(
-    app: App, visit: Visit, index: int, entry: Mapping[str, Any], operation: Operation, reading: Reading
+    app: App, at: _Place, entry: Mapping[str, Any], operation: Operation, reading: Reading
 ) -> ft.Control:
     """What must be said first; what has a usual value is folded away behind it."""
     given = work_given(entry)
@@ -134,17 +151,12 @@ def _form(
     first = {f.key for place, f in enumerate(asked) if place < _ALWAYS or (f.required and not f.default)}
     rest = [f.key for f in asked if f.key not in first]
 
-    def change(key: str, value: Any) -> None:
-        app.edit(with_work_value(app.visit_in_hand(), index, key, value))
-
-    def discard(key: str, value: Any, why: str) -> None:
-        app.edit_undoable(with_work_value(app.visit_in_hand(), index, key, value), why)
+    change, discard = Do(_change, app, at.index), Do(_discard, app, at.index)
+    scope = f"{at.visit_id}-{at.index}-{operation.key}"
 
     def part(keys: Collection[str]) -> ft.Control:
-        scope = f"{visit.id}-{index}-{operation.key}"
-        pace = app.standing(app.visit_in_hand()).pace
         return form_view(
-            form, given, reading, app.system, change, scope, discard=discard, pace=pace, only=keys
+            form, given, reading, at.system, change, scope, discard=discard, pace=at.pace, only=keys
         )
 
     lines: list[ft.Control] = []
@@ -156,6 +168,14 @@ def _form(
         trouble = any(key in reading.problems or key in reading.warnings for key in rest)
         lines.append(look.keyed("more", _More, len(rest), trouble, lambda: part(rest)))
     return look.stack(*lines, spacing=16)
+
+
+def _change(app: App, index: int, key: str, value: Any) -> None:
+    app.edit(with_work_value(app.visit_in_hand(), index, key, value))
+
+
+def _discard(app: App, index: int, key: str, value: Any, why: str) -> None:
+    app.edit_undoable(with_work_value(app.visit_in_hand(), index, key, value), why)
 
 
 @ft.component
@@ -179,9 +199,9 @@ def _take_out(app: App, index: int) -> ft.Control:
 
 
 @ft.component
-def _Add(app: App, visit: Visit) -> ft.Control:
-    """The list of operations to add one from."""
-    is_open, set_open = ft.use_state(not visit.works)
+def _Add(app: App, begun: bool) -> ft.Control:
+    """The list of operations to add one from. begun: there are works already."""
+    is_open, set_open = ft.use_state(not begun)
 
     def add(key: str) -> None:
         set_open(False)
@@ -196,6 +216,6 @@ def _Add(app: App, visit: Visit) -> ft.Control:
             continue
         lines.append(ft.Text(group[:1].upper() + group[1:], size=look.LABEL, weight=ft.FontWeight.BOLD))
         lines.append(look.choices(tuple((o.key, o.name) for o in members), "", add))
-    if visit.works:
+    if begun:
         lines.append(look.plain("Close the list", lambda _: set_open(False)))
     return look.stack(*lines, spacing=8)
