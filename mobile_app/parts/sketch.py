@@ -16,7 +16,7 @@ _HEIGHT, _TEXT = 290.0, 16.0
 _NARROWEST = 240.0
 _PENS = {"edge": (ft.Colors.PRIMARY, 4.0), "hole": (ft.Colors.PRIMARY, 2.5)}
 _REACH = 48.0  # least size of what is tapped
-_FINE = 0.3  # px; a bend flatter than this is drawn straight: nobody sees it, and curves are sent faster
+_FINE = 0.4  # px; a bend flatter than this is drawn straight: nobody sees it, and curves are sent faster
 
 
 @ft.component
