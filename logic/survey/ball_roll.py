@@ -17,15 +17,18 @@ BREDE = Source("Brede, Measuring green speed on sloped putting greens, USGA Gree
 
 
 def _field(key: str, label_: str, **more: Any) -> Field:
-    return from_table("readings", "ball_roll", key, label_, kind="list", entry="Ball", **more)
+    return from_table("readings", "ball_roll", key, label_, kind="list", **more)
 
 
 FORM = Form(
     (
         _field(
-            "up", "Rolls one way (uphill)", help="Three balls from one point; all within 20 cm, or again."
+            "up",
+            "Rolls one way (uphill)",
+            entry="Roll",
+            help="Three balls from one point; all within 20 cm, or again.",
         ),
-        _field("down", "Rolls back along the same line"),
+        _field("down", "Rolls back along the same line", entry="Roll back"),
     )
 )
 

@@ -23,6 +23,7 @@ from mobile_app.parts.figures import FigureCard
 from mobile_app.parts.folded import folded
 from mobile_app.parts.form import form_view
 from mobile_app.parts.ground_map import GroundMap
+from mobile_app.parts.kept import Do, kept
 from mobile_app.parts.plot import Plot
 from mobile_app.parts.profile import profile
 from mobile_app.screens import photos, survey_photo, survey_points
@@ -52,11 +53,7 @@ def body(app: App, visit: Visit, entry_id: str) -> list[ft.Control]:
     rows.append(_where(app, visit, held, one, stood))
     rows.append(
         ft.Row(
-            [
-                text_box(
-                    "Note", str(one.entry.get("note") or ""), lambda text: survey.note(app, entry_id, text)
-                )
-            ],
+            [text_box("Note", str(one.entry.get("note") or ""), Do(survey.note, app, entry_id))],
             key="note",
         )
     )
@@ -106,9 +103,9 @@ def _form(app: App, visit: Visit, one: Held, kind: Kind, stood: Standing) -> ft.
             stored.given(one.entry),
             one.reading,
             app.system,
-            lambda path, value: survey.put(app, entry_id, path, value),
+            Do(survey.put, app, entry_id),
             f"{visit.id}-{entry_id}",
-            discard=lambda path, value, why: survey.discard(app, entry_id, path, value, why),
+            discard=Do(survey.discard, app, entry_id),
             pace=stood.pace,
             only=only,
         )
@@ -161,11 +158,11 @@ def _result(app: App, taken: Taken) -> list[ft.Control]:
     large = [f for f in taken.figures if f.headline] or list(taken.figures[:1])
     rows: list[ft.Control] = []
     for figure in large:
-        card = look.keyed(figure.key, FigureCard, figure, app.system, app.settings.confidence, large=True)
+        card = kept(figure.key, FigureCard, figure, app.system, app.settings.confidence, large=True)
         rows.append(look.stack(card, *_second(app, taken, figure.key), spacing=0))
     more = still_wanted(taken)
     if more:
-        rows += [look.rule(), look.keyed(more.key, FigureCard, more, app.system, app.settings.confidence)]
+        rows += [look.rule(), kept(more.key, FigureCard, more, app.system, app.settings.confidence)]
     rows += [look.remark(said) for said in (*taken.field_warnings.values(), *taken.finding.warnings)]
     rows += _drawing(app, taken)
     rest = [f for f in taken.figures if f not in large]
@@ -190,7 +187,7 @@ def _rest(app: App, figures: list[Any]) -> ft.Control:
     rows: list[ft.Control] = []
     for figure in figures:
         rows += [
-            look.keyed(figure.key, FigureCard, figure, app.system, app.settings.confidence),
+            kept(figure.key, FigureCard, figure, app.system, app.settings.confidence),
             look.rule(),
         ]
     return look.stack(*rows[:-1], spacing=4)
@@ -218,14 +215,14 @@ def _where(app: App, visit: Visit, held: tuple[Held, ...], one: Held, stood: Sta
     lines: list[ft.Control] = [
         look.title("Where", look.BODY),
         look.quiet(said),
-        look.keyed(
+        kept(
             "where",
             GroundMap,
             stood.outline,
             app.system,
             pins(held, chosen=entry_id),
             stretches([one]),
-            lambda x, y: survey.place(app, entry_id, x, y),
+            Do(survey.place, app, entry_id),
         ),
     ]
     if placed:
