@@ -75,9 +75,9 @@ class Finder:
         self._order: list[str] = []
         self._sorted = False
         self._slips: dict[tuple[str, str], Slip] = {}
-        self._ordered: dict[str, list[str]] = {}
+        self._ordered: dict[str, list[tuple[str, str]]] = {}
         #: table -> the words last looked for, and what had them
-        self._last: dict[str, tuple[str, list[str]]] = {}
+        self._last: dict[str, tuple[str, list[tuple[str, str]]]] = {}
         self._children: dict[tuple[str, str], dict[str, None]] = {}
         for table in PARENTS:
             for doc_id, doc in docs[table].items():
@@ -125,12 +125,10 @@ class Finder:
         before, found = self._last.get(table, ("", []))
         if not before or not sought.startswith(before):
             found = self._in_order(table)
-        words = sought.split()
-        if words:
-            slip = self._slip
-            found = [one for one in found if all(word in slip(table, one).text for word in words)]
+        for word in sought.split():
+            found = [(text, one) for text, one in found if word in text]
         self._last[table] = (sought, found)
-        return found[:limit]
+        return [one for _, one in found[:limit]]
 
     def changed(self, table: str, doc_id: str, old: Json | None, new: Json | None) -> None:
         """Take in that a document is now another one (None: is not there)."""
@@ -161,13 +159,12 @@ class Finder:
                 for child in self.children(child_table, doc_id):
                     self._drop(child_table, child)
 
-    def _in_order(self, table: str) -> list[str]:
+    def _in_order(self, table: str) -> list[tuple[str, str]]:
+        """(text, id) of every record of a table, in the order of its list."""
         if table not in self._ordered:
-            self._ordered[table] = sorted(
-                self._docs[table],
-                key=lambda doc_id: self._slip(table, doc_id).order,
-                reverse=table == "visits",
-            )
+            slips = [(self._slip(table, doc_id), doc_id) for doc_id in self._docs[table]]
+            slips.sort(key=lambda pair: pair[0].order, reverse=table == "visits")
+            self._ordered[table] = [(slip.text, doc_id) for slip, doc_id in slips]
         return self._ordered[table]
 
     def _slip(self, table: str, doc_id: str) -> Slip:
