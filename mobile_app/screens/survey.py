@@ -175,7 +175,7 @@ def _Map(outline: Outline, system: str, held: Sequence[Held]) -> ft.Control:
     """All readings by their number, or those of one kind by what was found."""
     chosen, pick = ft.use_state("")
     placed = {
-        one.taken.kind.key: one.taken.kind.name
+        one.taken.kind.key: _short(one.taken.kind)
         for one in held
         if one.taken and marks([one], one.taken.kind.key)
     }
@@ -184,11 +184,24 @@ def _Map(outline: Outline, system: str, held: Sequence[Held]) -> ft.Control:
         look.keyed("map", GroundMap, outline, system, pins(held, shown), stretches(held))
     ]
     if placed:
-        pairs = (("", "All, by number"), *placed.items())
-        lines.append(look.choices(pairs, shown, pick))
+        lines.append(
+            ft.Row(
+                [
+                    look.choice(name, key == shown, lambda _, key=key: pick(key), key=key)
+                    for key, name in (("", "All"), *placed.items())
+                ],
+                scroll=ft.ScrollMode.AUTO,
+                spacing=8,
+            )
+        )
     else:
         lines.append(look.quiet("Open a reading and tap the sketch where it was taken."))
     return look.card(*lines, padding=ft.Padding.all(12))
+
+
+def _short(kind: Kind) -> str:
+    """The name of a kind without what follows it."""
+    return kind.name.partition(":")[0].partition(",")[0]
 
 
 def pins(held: Sequence[Held], kind: str = "", chosen: str = "") -> list[Pin]:
