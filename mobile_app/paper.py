@@ -172,7 +172,7 @@ def job_data(app: App, visit: Visit) -> JobSheetData:
     bring = []
     for buying in trade.buyings(app, [visit]):
         packs = buying.packs_text or buying.need.enough.text(app.system)
-        bring.append((buying.need.material.name, packs))
+        bring.append((buying.need.material.name, packs.replace(", ", ",\n")))
     sure = app.settings.confidence
     return JobSheetData(
         **_cover(app, visit),

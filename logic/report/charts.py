@@ -30,7 +30,10 @@ class Chart:
 
 def values_text(chart: Chart, system: str, words: Words) -> str:
     """Every point in words, to stand under the chart: "14 Sep 2026: 12 mm"."""
-    parts = (f"{words.short_day(day)}: {found.text_with_margin(system)}" for day, found in chart.points)
+    parts = (
+        f"{words.short_day(day)}: {found.text_with_margin(system)}"
+        for day, found in sorted(chart.points, key=lambda p: p[0])
+    )
     return " · ".join(parts)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether
+from reportlab.platypus import Flowable, KeepTogether
 
 from logic.report import style
 from logic.report.content import Agreed, Done
@@ -14,26 +14,24 @@ from logic.report.writer import RULED, Writer
 
 def done_block(writer: Writer, done: Sequence[Done]) -> Iterator[Flowable]:
     """The steps in order."""
-    if not done:
-        return
-    yield CondPageBreak(90)
-    yield from writer.heading(writer.words.done)
     for number, one in enumerate(done, start=1):
-        parts: list[Flowable] = writer.heading(f"{number}  {one.name}", 1)
+        parts: list[Flowable] = writer.heading(writer.words.done) if number == 1 else []
+        parts += writer.heading(f"{number}  {one.name}", 1)
         parts += [writer.p(text, style.SMALL) for text in (one.facts, *one.notes[:2]) if text.strip()]
         yield KeepTogether([*parts, *_amounts(writer, one)])
         yield from (writer.p(text, style.SMALL) for text in one.notes[2:] if text.strip())
 
 
 def _amounts(writer: Writer, one: Done) -> Iterator[Flowable]:
-    """Name, plan and use of every amount; nothing where none was planned."""
+    """Name, plan and use of every amount that was written down; what was planned stands with the work."""
     words, wide = writer.words, writer.page.measure
-    if not one.amounts:
+    noted = [amount for amount in one.amounts if amount.used]
+    if not noted:
         return
     head = ["", writer.p(words.planned, style.LABEL), writer.p(words.used, style.LABEL)]
     rows: list[list[Any]] = [head]
-    for amount in one.amounts:
-        used: list[Flowable] = [writer.p(amount.used or words.as_planned, style.VALUE)]
+    for amount in noted:
+        used: list[Flowable] = [writer.p(amount.used, style.VALUE)]
         if amount.reason.strip():
             used.append(writer.p(amount.reason, style.SMALL))
         rows.append([writer.p(amount.name, style.NAME), writer.p(amount.planned, style.NAME), used])

@@ -8,7 +8,7 @@ from typing import Any
 
 from logic.errors import BadValue
 from logic.programme.day import DONE, SKIPPED, Day, DayStep, StepState, state
-from logic.programme.stages import Stages
+from logic.programme.stages import Line, Stages
 from logic.report.content import Agreed, Amount, Care, Done, Signature
 from logic.report.words import ENGLISH, Words
 from logic.units import quantity, read_written, text_of
@@ -106,6 +106,12 @@ def _day(raw: Any) -> date | None:
     return moment.astimezone().date() if moment.tzinfo else moment.date()
 
 
-def care_lines(found: Stages) -> tuple[Care, ...]:
+def care_lines(found: Stages, words: Words = ENGLISH) -> tuple[Care, ...]:
     """The weeks after as the customer reads them, our own visits among them."""
-    return tuple(Care(line.sentence, line.name, line.first, line.last) for line in found.lines)
+    return tuple(Care(_sentence(line, words), line.name, line.first, line.last) for line in found.lines)
+
+
+def _sentence(line: Line, words: Words) -> str:
+    if not line.for_contractor:
+        return line.sentence
+    return words.our_visit.format(sentence=line.sentence[:1].lower() + line.sentence[1:])

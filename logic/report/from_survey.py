@@ -11,11 +11,13 @@ from logic.report.content import ReadingsMap, Section, Spot
 from logic.report.profile import CoreLayer
 from logic.survey.history import REACH, Point, Trend
 from logic.survey.kind import Layer, Taken
+from logic.survey.several import several
 from logic.survey.stored import Held, marks
 from logic.units import plus_minus, quantity, text_of
 from logic.works.operation import caution
 
 _MOST_CHARTS = 8
+_MANY = 4  # readings of a kind that are shown as their mean
 _FEWEST_SPOTS = 2
 
 
@@ -28,21 +30,38 @@ def findings_of(held: Sequence[Held]) -> tuple[Section, ...]:
     return tuple(_section(several) for several in kinds.values())
 
 
-def _section(several: Sequence[Held]) -> Section:
-    figures: list[Figure] = []
-    notes: list[str] = []
+def _section(takes: Sequence[Held]) -> Section:
+    figures: list[Figure] = _together([one.taken for one in takes if one.taken])
+    mean = bool(figures)
+    said: dict[str, list[str]] = {}  # each sentence, and the readings that it is said of
     keys: list[str] = []
-    for place, one in enumerate(several, start=1):
+    for place, one in enumerate(takes, start=1):
         assert one.taken
-        said = str(one.entry.get("note") or "").strip()
-        where = (said or str(place)) if len(several) > 1 else ""
-        figures += [replace(f, name=f"{f.name}, {where}" if where else f.name) for f in one.taken.figures]
-        notes += [f"{where}: {text}" if where else text for text in _words(one.taken)]
-        notes += [said] if said and not where else []
+        note = str(one.entry.get("note") or "").strip()
+        where = (note or str(place)) if len(takes) > 1 else ""
+        for found in one.taken.figures:
+            name = f"{found.name}, {where}" if where else found.name
+            figures.append(replace(found, name=name, headline=found.headline and not mean))
+        for text in (*_words(one.taken), *([note] if note and not where else [])):
+            said.setdefault(text, []).append(where)
         keys += one.taken.finding.cautions
+    notes = tuple(text if len(who) != 1 or not who[0] else f"{who[0]}: {text}" for text, who in said.items())
+    taken = takes[0].taken
     cautions = tuple(caution(key) for key in dict.fromkeys(keys))
-    taken = several[0].taken
-    return Section(taken.kind.name if taken else "", tuple(figures), cautions, tuple(dict.fromkeys(notes)))
+    return Section(taken.kind.name if taken else "", tuple(figures), cautions, notes)
+
+
+def _together(takens: Sequence[Taken]) -> list[Figure]:
+    """What many readings of a kind come to: mean, lowest and highest of each figure that all of them have."""
+    if len(takens) < _MANY:
+        return []
+    found: list[Figure] = []
+    for shown in (f for f in takens[0].figures if f.headline):
+        if all(taken.has(shown.key) for taken in takens):
+            values = [taken.figure(shown.key).nominal for taken in takens]
+            mean, low, high, *_ = several(shown.key, shown.name, values, shown.unit)
+            found += [mean, *(replace(f, headline=True) for f in (low, high))]
+    return found
 
 
 def _words(taken: Taken) -> list[str]:

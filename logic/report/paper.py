@@ -24,6 +24,7 @@ Watch = Callable[[Any], None]
 LATE_SIZE = 8.0  # of what is written in when the file is finished, and of head and foot
 _NUMBER_ROOM = 90.0
 _LINE = 12.5  # between lines of the contents
+_SHORT = 14  # lines of contents that leave room for more on the page
 
 
 @dataclass(frozen=True)
@@ -85,9 +86,9 @@ class Contents(Flowable):  # type: ignore[misc]
 
     @property
     def lines(self) -> list[Bookmark]:
-        """The first level where even that is long, else all."""
+        """The first level where all would fill the page, else all."""
         listed = [mark for mark in self.marks[1:] if mark.title]  # the first is the title of the paper
-        return listed if len(listed) <= 44 else [mark for mark in listed if mark.level == 0]
+        return listed if len(listed) <= _SHORT else [mark for mark in listed if mark.level == 0]
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """Called by reportlab for the size at `width`."""

@@ -1,4 +1,4 @@
-"""The season plan: the year at a glance as a strip, and month by month what is done and why."""
+"""The season plan: the year at a glance as a strip, and work by work when it suits and why."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from logic.programme.season import GOOD, POSSIBLE, Month, Strip
 from logic.report import style
 from logic.report.content import Cover
 from logic.report.paper import Progress, Watch
-from logic.report.strip import Bar, StripFlowable, next_month
+from logic.report.strip import Bar, KeyFlowable, StripFlowable, next_month
 from logic.report.writer import PLAIN, Writer
 
 
@@ -85,31 +85,38 @@ class SeasonWriter(Writer):
         self.title = self.words.season
 
     def body(self) -> Iterator[Flowable]:
-        """The strip, then the months in order."""
+        """The strip, then each work with its times."""
         words, data = self.words, self.data
-        items = sorted(data.items, key=lambda item: (item.start, item.end))
-        if items:
-            bars = [Bar(self.ink.line(i.name) or "–", i.start, i.end, i.kind) for i in items]
+        by_name: dict[str, list[PlanItem]] = {}
+        for item in sorted(data.items, key=lambda item: (item.start, item.end)):
+            by_name.setdefault(item.name, []).append(item)
+        if by_name:
+            bars = [Bar(self.ink.line(i.name) or "–", i.start, i.end, i.kind) for i in data.items]
             yield from self.heading(words.season_strip)
             yield StripFlowable(bars, self.page.measure, words)
+            yield KeyFlowable([(k, t) for k, t in words.season_key if any(b.kind == k for b in bars)])
             yield from self.heading(words.season_list)
-        month = None
-        for item in items:
-            parts: list[Flowable] = []
-            if (item.start.year, item.start.month) != month:
-                month = (item.start.year, item.start.month)
-                parts += self.heading(f"{words.months[month[1] - 1]} {month[0]}", 1)
-            yield KeepTogether([*parts, self._item(item)])
+        for items in by_name.values():
+            yield KeepTogether([self._work(items)])
         if data.notes.strip():
             yield from self.heading(words.notes)
             yield self.p(data.notes)
         yield Spacer(0, 1)
 
-    def _item(self, item: PlanItem) -> Flowable:
-        wide = self.page.measure
-        what = [self.p(item.name, style.STRONG)]
-        if item.note.strip():
-            what.append(self.p(item.note, style.FACT))
-        row = [[self.p(self.words.days(item.start, item.end), style.FACT), what]]
-        pad = [("TOPPADDING", (0, 0), (-1, -1), 3), ("BOTTOMPADDING", (0, 0), (-1, -1), 3)]
-        return self.rows(row, [wide * 0.36, wide * 0.64], [*PLAIN, *pad])
+    def _work(self, items: Sequence[PlanItem]) -> Flowable:
+        """A work: its times by how well they suit, and the reason of the best of them."""
+        wide, names = self.page.measure, dict(self.words.season_key)
+        lines = []
+        for kind in dict.fromkeys(
+            item.kind for item in sorted(items, key=lambda i: list(names).index(i.kind))
+        ):
+            times = ", ".join(self.words.months_of(i.start, i.end) for i in items if i.kind == kind)
+            text = f"{names[kind]}: {times}"
+            lines.append(self.p(text[:1].upper() + text[1:], style.FACT))
+        best = min(items, key=lambda i: list(names).index(i.kind))
+        if best.note.strip():
+            lines.append(self.p(best.note, style.SMALL))
+        pad = [("TOPPADDING", (0, 0), (-1, -1), 4), ("BOTTOMPADDING", (0, 0), (-1, -1), 4)]
+        over = ("LINEABOVE", (0, 0), (-1, 0), 0.4, style.RULE)
+        row = [[self.p(items[0].name, style.STRONG), lines]]
+        return self.rows(row, [wide * 0.3, wide * 0.7], [*PLAIN, *pad, over])

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from logic.report.style import FONT, GREEN, INK, PAPER, QUIET, RULE, TINT, text_width
@@ -87,15 +88,8 @@ class StripFlowable(Flowable):  # type: ignore[misc]
             self._bar(bar, y)
 
     def _bar(self, bar: Bar, y: float) -> None:
-        canvas = self.canv
         start, end = self._x(bar.start), self._x(bar.end + timedelta(days=1))
-        canvas.setFillColor(_FILLS[bar.kind])
-        canvas.setStrokeColor(GREEN)
-        canvas.setLineWidth(0.8)
-        canvas.setDash(2, 1.5) if bar.kind == "possible" else canvas.setDash()
-        canvas.rect(start, y + 3, max(end - start, 2.5), _ROW - 6, stroke=1, fill=1)
-        canvas.setDash()
-        canvas.setLineWidth(0.4)
+        _box(self.canv, bar.kind, start, y + 3, max(end - start, 2.5))
 
     def _x(self, day: date) -> float:
         share = (day - self.first).days / (self.past - self.first).days
@@ -106,6 +100,35 @@ class StripFlowable(Flowable):  # type: ignore[misc]
         while month < self.past:
             yield month
             month = next_month(month)
+
+
+class KeyFlowable(Flowable):  # type: ignore[misc]
+    """What the fillings of the bars mean, in a line. pairs: (kind of bar, words)."""
+
+    def __init__(self, pairs: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        self.pairs, self.width, self.height = pairs, 0.0, _ROW + 2
+
+    def draw(self) -> None:
+        """Called by reportlab with the canvas at the lower left corner."""
+        x = 0.0
+        for kind, words in self.pairs:
+            _box(self.canv, kind, x, 2, 18.0)
+            self.canv.setFillColor(QUIET)
+            self.canv.setFont(FONT, _SIZE)
+            self.canv.drawString(x + 23, 3.5, words)
+            x += 23 + text_width(words, _SIZE) + 16
+
+
+def _box(canvas: Canvas, kind: str, x: float, y: float, wide: float) -> None:
+    """A bar of this kind."""
+    canvas.setFillColor(_FILLS[kind])
+    canvas.setStrokeColor(GREEN)
+    canvas.setLineWidth(0.8)
+    canvas.setDash(2, 1.5) if kind == "possible" else canvas.setDash()
+    canvas.rect(x, y, wide, _ROW - 6, stroke=1, fill=1)
+    canvas.setDash()
+    canvas.setLineWidth(0.4)
 
 
 def next_month(day: date) -> date:

@@ -99,7 +99,8 @@ class SummaryWriter(Writer):
         if margin == 0:
             return self.words.no_margin
         low, high = (
-            text_of(quantity(nominal(value) + sign * margin, area.unit), self.data.system) for sign in (-1, 1)
+            text_of(quantity(nominal(value) + sign * margin, area.unit), self.data.system, 4)
+            for sign in (-1, 1)
         )
         return self.words.margin.format(low=low, high=high)
 
@@ -133,7 +134,7 @@ class SummaryWriter(Writer):
     def _map(self, one: ReadingsMap, wide: float) -> list[Flowable]:
         spots = tuple(replace(spot, text=self.ink.line(spot.text)) for spot in one.spots)
         bare = replace(self.data.outline, dimensions=())
-        return [self.p(one.title, style.STRONG), SketchFlowable(bare, wide, 190, self.data.system, spots)]
+        return [self.p(one.title, style.STRONG), SketchFlowable(bare, wide, 165, self.data.system, spots)]
 
     def _core(self) -> Iterator[Flowable]:
         if not self.data.core:
@@ -174,4 +175,6 @@ class SummaryWriter(Writer):
         head = ", ".join(t for t in (when, day) if t)
         lines: list[Flowable] = [self.p(head, style.STRONG)] if head else []
         lines.append(PhotoFlowable(photo, wide, 200, self.words))
-        return [*lines, self.p(photo.caption, style.SMALL)] if photo.caption.strip() else lines
+        if photo.caption.strip():
+            lines += [Spacer(0, 3), self.p(photo.caption, style.SMALL)]
+        return lines

@@ -1,7 +1,7 @@
 """The fixed wording of the papers, in one place, so that another language is another `Words`."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,6 @@ class Words:
     done: str = "What was done"
     planned: str = "Planned"
     used: str = "Used"
-    as_planned: str = "as planned"
     left_out: str = "Left out: {reason}"
     not_done: str = "Not done"
     passes: str = "{count} passes"
@@ -107,7 +106,13 @@ class Words:
     from_to: str = "{start} to {end}"
     season: str = "Season plan"
     season_strip: str = "The year at a glance"
-    season_list: str = "Month by month"
+    season_list: str = "Work by work"
+    season_key: tuple[tuple[str, str], ...] = (
+        ("work", "suits well"),
+        ("possible", "possible"),
+        ("care", "our visit"),
+    )
+    our_visit: str = "Our visit: {sentence}"
     page: str = "Page {number} of {count}"
 
     def day(self, day: date) -> str:
@@ -117,6 +122,17 @@ class Words:
     def short_day(self, day: date) -> str:
         """A date in short: 25 Nov 2026."""
         return f"{day.day} {self.months[day.month - 1][:3]} {day.year}"
+
+    def months_of(self, start: date, end: date) -> str:
+        """Whole months from one to another by their names, anything else by its days."""
+        if start.day != 1 or (end + timedelta(days=1)).day != 1:
+            return self.days(start, end, short=True)
+        first, last = (f"{self.months[day.month - 1]} {day.year}" for day in (start, end))
+        if first == last:
+            return first
+        if start.year == end.year:
+            first = first.removesuffix(f" {start.year}")
+        return self.from_to.format(start=first, end=last)
 
     def days(self, start: date, end: date | None, short: bool = False) -> str:
         """One day, or from one to another."""

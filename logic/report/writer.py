@@ -134,7 +134,7 @@ class Writer:
         pairs = [(label, text) for label, text in self.facts() if text.strip()]
         cells = [[self.p(k, style.LABEL), self.p(v, style.FACT)] for k, v in pairs]
         wide = self.page.measure
-        shares = {1: [1.0], 2: [0.6, 0.4], 3: [0.4, 0.35, 0.25]}.get(len(cells)) or [1 / len(cells)] * len(
+        shares = {1: [1.0], 2: [0.6, 0.4], 3: [0.38, 0.32, 0.3]}.get(len(cells)) or [1 / len(cells)] * len(
             cells
         )
         widths = [wide * share for share in shares]

@@ -226,5 +226,7 @@ def at_its_worst(name: str, text: str, count: int = 40) -> Any:
             data, care=tuple(replace(data.care[n % 4], sentence=text, name=text) for n in range(count))
         )
     return replace(
-        data, items=tuple(replace(data.items[n % 4], name=text, note=text) for n in range(count)), notes=text
+        data,
+        items=tuple(replace(data.items[n % 4], name=f"{text} {n}", note=text) for n in range(count)),
+        notes=text,
     )

@@ -2,7 +2,7 @@
 
 import io
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -12,6 +12,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from logic.report.quote import quote_paper
+from logic.report.season_plan import PlanItem
 from logic.report.summary import summary, unprintable
 from logic.supply.money import money
 from logic.supply.quote import price_per_area, totals
@@ -207,14 +208,20 @@ def test_job_sheets_are_in_type_that_reads_at_arm_s_length() -> None:
     assert heights["661"] >= 14
 
 
+YEAR_END = (date(2026, 11, 1), date(2027, 2, 28))
+
+
 def test_aftercare_and_season_come_by_day_with_their_days_written_out() -> None:
     text = words_of(made("aftercare"))
     assert "14 Sep to 2 Oct 2026 Water lightly" in text
     assert text.index("Water lightly") < text.index("Keep people") < text.index("First cut, a third")
     assert text.index("At all times") < text.index("Never take more")
     plan = words_of(made("season"))
-    assert plan.index("March 2026") < plan.index("20 March to 5 April 2026 Feed, spring")
-    assert plan.index("4 May to 28 August 2026 Verticut") < plan.index("7 September to 11 September 2026")
+    assert "Feed, spring Suits well: 20 Mar to 5 Apr 2026 When the soil reaches 8 °C." in plan
+    assert plan.index("Verticut Possible: 4 May to 28 Aug 2026") < plan.index("7 Sep to 11 Sep 2026")
+    twice = (PlanItem("Feed", date(2026, 9, 1), date(2026, 9, 30)), PlanItem("Feed", *YEAR_END, "possible"))
+    plan = words_of(PAPERS["season"][0](season_data(items=twice)))
+    assert "Feed Suits well: September 2026 Possible: November 2026 to February 2027" in plan
     assert words_of(PAPERS["aftercare"][0](care_data(care=()))).count("Safety") == 1
     assert "Season plan" in words_of(PAPERS["season"][0](season_data(items=())))
 
