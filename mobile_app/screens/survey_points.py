@@ -13,6 +13,7 @@ from logic.survey.cover import CLASSES
 from logic.survey.kind import Taken
 from logic.survey.stored import Held
 from logic.survey.wanted import still_wanted
+from logic.units import nominal
 from mobile_app import survey
 from mobile_app.app import App
 from mobile_app.parts import look
@@ -86,7 +87,7 @@ def Pad(app: App, one: Held) -> ft.Control:
         [
             look.stack(
                 look.title(f"{points} points" if points != 1 else "1 point"),
-                look.quiet(_wanted(one.taken)),
+                look.quiet(f"Place {places}. {_wanted(one.taken)}"),
                 spacing=0,
             ),
             look.primary("Done", lambda _: app.change(counting="")),
@@ -102,7 +103,7 @@ def Pad(app: App, one: Held) -> ft.Control:
     tools = ft.Row(
         [
             look.secondary("Undo", undo, ft.Icons.UNDO, disabled=not taps),
-            look.secondary(f"Place {places}: next place", move),
+            look.secondary("Next place", move),
         ],
         wrap=True,
         spacing=8,
@@ -129,8 +130,8 @@ def _wanted(taken: Taken | None) -> str:
     """How many more points are wanted, or that there are enough."""
     more = still_wanted(taken) if taken else None
     if more is None:
-        return "Tap what lies under each crossing"
-    within = f"to be within {taken.values.within:g} %" if taken else ""
+        return "Tap what lies under each crossing."
+    within = f"for ± {nominal(taken.values.within):g} %" if taken else ""
     return f"{more.nominal:.0f} more {within}" if more.nominal else f"Enough {within}"
 
 

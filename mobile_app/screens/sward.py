@@ -39,10 +39,10 @@ def screen(app: App, sward_id: str) -> ft.Control:
         )
     tools = [
         icon_button(
-            ft.Icons.EDIT_OUTLINED, "Edit", lambda _: app.go(f"/edit/{sward.id}"), ft.Colors.ON_PRIMARY
+            ft.Icons.EDIT_OUTLINED, "Edit", lambda _: app.go(f"/edit/{sward.id}"), ft.Colors.ON_SECONDARY
         ),
         icon_button(
-            ft.Icons.DELETE_OUTLINE, "Put in the bin", lambda _: _bin(app, sward), ft.Colors.ON_PRIMARY
+            ft.Icons.DELETE_OUTLINE, "Put in the bin", lambda _: _bin(app, sward), ft.Colors.ON_SECONDARY
         ),
     ]
     under = " · ".join(filter(None, (client.name if client else "", sward.kind)))
