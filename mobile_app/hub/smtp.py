@@ -12,7 +12,8 @@ from typing import Any, Literal
 #: What became of a message: "again" means that nothing left the hub and it may try again by itself.
 Outcome = Literal["sent", "refused", "again", "unknown"]
 LARGEST = 10 * 1024 * 1024
-_PATIENCE = 30  # s for each step
+#: Seconds to wait for each answer of a mail server.
+PATIENCE = 30
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,9 +66,9 @@ def _connect(server: Server) -> smtplib.SMTP:
     context = ssl.create_default_context()
     session: smtplib.SMTP
     if server.security == "tls":
-        session = smtplib.SMTP_SSL(server.host, server.port, timeout=_PATIENCE, context=context)
+        session = smtplib.SMTP_SSL(server.host, server.port, timeout=PATIENCE, context=context)
     else:
-        session = smtplib.SMTP(server.host, server.port, timeout=_PATIENCE)
+        session = smtplib.SMTP(server.host, server.port, timeout=PATIENCE)
     try:
         session.ehlo_or_helo_if_needed()
         if server.security == "starttls":
