@@ -14,6 +14,7 @@ from logic.errors import NewerFormat, SwardError
 from logic.records.book import Book
 from logic.records.types import Client, Pace, Record, Settings, Site, Sward, Visit
 from mobile_app.device.shelf import Shelf
+from mobile_app.notice import Notice as Notice
 from mobile_app.places import PLACES
 from mobile_app.protocols import Device, Listening, Sample
 from mobile_app.standings import Standings
@@ -24,15 +25,6 @@ if TYPE_CHECKING:
 
 _LOW = "This phone is nearly full. Your records are safe, but free some space soon."
 _PAUSE = 0.4  # seconds after the last keystroke before a draft is written
-
-
-@dataclass(frozen=True)
-class Notice:
-    """One sentence at the foot of the screen, perhaps with a way back."""
-
-    sentence: str
-    serious: bool = False
-    undo: bool = False
 
 
 @dataclass(frozen=True)
@@ -111,7 +103,7 @@ class App:
             self.device.set_place(self.state.place)
         elif self._is_there(place):
             visit, notice = self._visit_at(place), self.state.notice
-            stays = notice if notice and (notice.undo or notice.serious) else None
+            stays = notice.carried() if notice else None
             self.change(place=place, visit=visit, counting="", form={}, draft=None, notice=stays)
         else:
             self.lose_place("That record is no longer in the book.")

@@ -14,7 +14,9 @@ from mobile_app.parts import look
 HEIGHT = 0.45  # of the field, as a share of its width
 _STEP = 0.004  # share of the width that the finger goes before another point is kept
 
-Strokes = tuple[tuple[tuple[float, float], ...], ...]
+Point = tuple[float, float]
+Stroke = tuple[Point, ...]
+Strokes = tuple[Stroke, ...]
 
 
 @ft.component
@@ -22,22 +24,36 @@ def SignField(strokes: Strokes, done: Callable[[Strokes], None]) -> ft.Control:
     """The field. strokes: what stands in it; done: called with all strokes each time the finger is lifted."""
     drawn, set_drawn = ft.use_state(strokes)
     width, set_width = ft.use_state(280.0)
-    now: MutableRef[list[tuple[tuple[float, float], ...]]] = ft.use_ref(lambda: list(strokes))
+    now: MutableRef[list[Stroke]] = ft.use_ref(lambda: list(strokes))
+    touched: MutableRef[Point] = ft.use_ref(lambda: (0.0, 0.0))
+
+    def show(all_of_them: list[Stroke], lifted: bool = False) -> None:
+        now.current = all_of_them
+        set_drawn(tuple(all_of_them))
+        if lifted:
+            done(tuple(all_of_them))
+
+    def touch(event: ft.DragDownEvent[Any]) -> None:
+        touched.current = _share(event.local_position, width)
 
     def start(event: ft.DragStartEvent[Any]) -> None:
-        now.current = [*drawn, (_share(event.local_position, width),)]
-        set_drawn(tuple(now.current))
+        first = touched.current or (0.0, 0.0)
+        show([*(now.current or ()), (first, _share(event.local_position, width))])
 
     def go_on(event: ft.DragUpdateEvent[Any]) -> None:
         if not now.current:
             return
-        point, last = _share(event.local_position, width), now.current[-1][-1]
-        if abs(point[0] - last[0]) + abs(point[1] - last[1]) >= _STEP:
-            now.current[-1] = (*now.current[-1], point)
-            set_drawn(tuple(now.current))
+        *others, stroke = now.current
+        point = _share(event.local_position, width)
+        if abs(point[0] - stroke[-1][0]) + abs(point[1] - stroke[-1][1]) >= _STEP:
+            show([*others, (*stroke, point)])
 
     def lift(_: Any) -> None:
-        done(tuple(now.current or ()))
+        show(list(now.current or ()), lifted=True)
+
+    def dot(event: ft.TapEvent[Any]) -> None:
+        if event.local_position is not None:
+            show([*(now.current or ()), (_share(event.local_position, width),)], lifted=True)
 
     pad = ft.Container(
         cv.Canvas(_shapes(drawn, width, ft.Colors.ON_SURFACE), width=width, height=width * HEIGHT),
@@ -50,12 +66,19 @@ def SignField(strokes: Strokes, done: Callable[[Strokes], None]) -> ft.Control:
     return ft.Semantics(
         label="Sign here with a finger",
         identifier="sign-here",
+        # Drags of both directions, not a pan: a pan would lose upright strokes to the page, which scrolls.
         content=ft.GestureDetector(
             pad,
             drag_interval=15,
-            on_pan_start=start,
-            on_pan_update=go_on,
-            on_pan_end=lift,
+            on_tap_up=dot,
+            on_horizontal_drag_down=touch,
+            on_horizontal_drag_start=start,
+            on_horizontal_drag_update=go_on,
+            on_horizontal_drag_end=lift,
+            on_vertical_drag_down=touch,
+            on_vertical_drag_start=start,
+            on_vertical_drag_update=go_on,
+            on_vertical_drag_end=lift,
         ),
     )
 
@@ -81,13 +104,13 @@ def sign_field(key: str, strokes: Strokes, done: Callable[[Strokes], None]) -> f
     return look.keyed(f"sign-{key}", SignField, strokes, done)
 
 
-def _share(place: Any, width: float) -> tuple[float, float]:
+def _share(place: Any, width: float) -> Point:
     """A place in the field as shares of its width, within the field."""
     x, y = place.x / width, place.y / width
     return round(min(1.0, max(0.0, x)), 4), round(min(HEIGHT, max(0.0, y)), 4)
 
 
-def _shapes(strokes: Sequence[Sequence[tuple[float, float]]], width: float, colour: str) -> list[cv.Shape]:
+def _shapes(strokes: Sequence[Sequence[Point]], width: float, colour: str) -> list[cv.Shape]:
     pen = ft.Paint(
         style=ft.PaintingStyle.STROKE,
         color=colour,

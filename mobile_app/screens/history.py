@@ -39,7 +39,7 @@ def screen(app: App, table: str, record_id: str) -> ft.Control:
 
 def _back(app: App, table: str, record_id: str) -> Callable[[], None]:
     places = {
-        "visits": f"/visit/{record_id}/measure",
+        "visits": f"/visit/{record_id}/paper",
         "swards": f"/sward/{record_id}",
         "settings": "/settings",
     }

@@ -76,6 +76,7 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
         *documents(app, visit)[1:],
         _contents(app, visit, stood),
         look.secondary("Save the job as a file", lambda _: jobs.give_out(app), ft.Icons.SAVE_ALT),
+        look.plain("History", lambda _: app.go(f"/history/visits/{visit.id}"), ft.Icons.HISTORY),
     ]
     return rows
 

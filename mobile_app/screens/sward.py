@@ -11,7 +11,7 @@ from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.due import care_due
 from mobile_app.parts.frame import frame, icon_button
-from mobile_app.screens import trends
+from mobile_app.screens import record_tools, sward_where, trends
 
 
 def screen(app: App, sward_id: str) -> ft.Control:
@@ -21,13 +21,12 @@ def screen(app: App, sward_id: str) -> ft.Control:
     visits = app.book.visits_of(sward.id)
     body: list[ft.Control] = []
     said = [line for line in (sward.address, sward.note) if line]
-    if client:
-        said += [line for line in (client.phone, client.email) if line]
     if said:
         body.append(look.card(*[ft.Text(line, size=look.BODY, selectable=True) for line in said], spacing=4))
     coming = care.coming(app, [sward], ahead=120).get(sward.id)
     if coming:
         body.append(_due(app, coming))
+    body += sward_where.section(app, sward, client)
     body.append(look.primary("Start a visit", lambda _: app.start_visit(sward), ft.Icons.PLAY_ARROW))
     if visits:
         body.append(look.title("Visits"))
@@ -37,6 +36,7 @@ def screen(app: App, sward_id: str) -> ft.Control:
         body.append(
             look.quiet("No visit yet. A visit holds what you measure, the works and the customer's paper.")
         )
+    body += record_tools.tools(app, sward, with_bin=False)
     tools = [
         icon_button(
             ft.Icons.EDIT_OUTLINED, "Edit", lambda _: app.go(f"/edit/{sward.id}"), ft.Colors.ON_SECONDARY
