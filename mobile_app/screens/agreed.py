@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import datetime
 from functools import partial
 from typing import Any
@@ -11,7 +10,8 @@ from typing import Any
 import flet as ft
 
 from logic.records.standing import Standing
-from logic.records.types import Visit, utc_now
+from logic.records.types import Visit
+from mobile_app import agreed
 from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.box import text_box
@@ -26,7 +26,7 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
         if entry.get("agreed"):
             rows.append(_entry(entry["agreed"], _work(stood, place)))
     for number, told in enumerate(visit.agreed):
-        rows.append(_entry(told, "", partial(_take_out, app, number)))
+        rows.append(_entry(told, "", partial(agreed.take_out, app, number)))
     if not visit.agreed:
         rows.append(
             look.quiet("Nothing beside the works yet. Write down what is done otherwise than quoted, first.")
@@ -59,20 +59,18 @@ def when(stored: str) -> str:
 
 def _form(app: App) -> ft.Control:
     form = app.state.form
-    words, name = form.get("words", ""), form.get("who", _customer(app))
+    words, name = form.get("words", ""), form.get("who", agreed.customer(app))
 
     def put(key: str, text: str) -> None:
         app.change(form={**app.state.form, key: text})
 
     def add(_: object) -> None:
-        said = app.state.form.get("words", "").strip()
-        if not said:
-            return put("problem", "Write what was agreed.")
-        now = app.visit_in_hand()
-        who = app.state.form.get("who", _customer(app)).strip()
-        told = {"words": said, "name": who, "at": utc_now().isoformat()}
-        app.change(form={"who": who})
-        app.edit_undoable(replace(now, agreed=(*now.agreed, told)), "noted what was agreed")
+        who = app.state.form.get("who", agreed.customer(app))
+        said = app.state.form.get("words", "")
+        app.change(
+            form={"who": who} if said.strip() else {**app.state.form, "problem": "Write what was agreed."}
+        )
+        agreed.note(app, said, who)
 
     pieces: list[ft.Control] = [
         ft.Row(
@@ -107,31 +105,17 @@ def _form(app: App) -> ft.Control:
     return look.card(*pieces, spacing=12)
 
 
-def _customer(app: App) -> str:
-    client = app.client_of(app.sward_of(app.visit_in_hand()))
-    return client.name if client else ""
-
-
-def _take_out(app: App, number: int) -> None:
-    visit = app.visit_in_hand()
-    left = (*visit.agreed[:number], *visit.agreed[number + 1 :])
-    app.edit_undoable(replace(visit, agreed=left), "took out what was agreed")
-
-
 def _signature(app: App, visit: Visit) -> list[ft.Control]:
     signed = visit.signature
     if signed.get("strokes"):
         name, at = str(signed.get("name", "")), when(str(signed.get("at", "")))
-
-        def again(_: object) -> None:
-            app.edit_undoable(replace(app.visit_in_hand(), signature={}), "took the signature out")
 
         return [
             look.title("Signature"),
             look.card(
                 look.keyed("signed", Signed, signed["strokes"], name),
                 look.quiet(" · ".join(filter(None, (name, at)))),
-                look.plain("Take it out and sign again", again),
+                look.plain("Take it out and sign again", lambda _: agreed.unsign(app)),
             ),
         ]
     return [look.title("Signature"), look.keyed(f"signing-{visit.id}", Signing, app)]
@@ -149,13 +133,9 @@ def Signing(app: App) -> ft.Control:
         set_turn(turn + 1)
 
     def keep(_: object) -> None:
-        visit = app.visit_in_hand()
-        name = app.state.form.get("who", _customer(app)).strip()
-        drawn = [[list(point) for point in stroke] for stroke in strokes]
-        signature = {"name": name, "at": utc_now().isoformat(), "strokes": drawn}
-        app.edit_undoable(replace(visit, signature=signature), "signed")
+        agreed.sign(app, strokes, app.state.form.get("who", agreed.customer(app)))
 
-    who = app.state.form.get("who", _customer(app)) or "The customer"
+    who = app.state.form.get("who", agreed.customer(app)) or "The customer"
     lines: list[ft.Control] = [
         look.quiet(f"{who} signs with a finger for what is agreed."),
         sign_field(f"{turn}", (), lambda drawn: set_strokes(drawn)),

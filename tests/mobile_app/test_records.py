@@ -4,12 +4,14 @@ import io
 import json
 import zipfile
 from dataclasses import replace
+from datetime import datetime
 
 import pytest
 
 from logic.records.types import Client, Machine, Photo, Site, Supplier, Sward, Visit
 from logic.records.vcard import write
-from mobile_app import records
+from mobile_app import agreed, records
+from mobile_app.notice import Notice
 from mobile_app.places import PLACES
 from mobile_app.screens.records_kinds import KINDS
 from tests.mobile_app.stand import Stand, played, stand
@@ -202,5 +204,47 @@ def test_every_list_teaches_when_it_is_empty_and_draws_any_record_of_its_kind(ki
         assert drawn.label.strip(", ")
         for test in kind.filters.values():
             assert test(hand.app, record) in (True, False)
+
+    played(story)
+
+
+def test_what_was_agreed_and_signed_has_name_and_time_survives_a_kill_and_can_be_taken_back() -> None:
+    async def story(hand: Stand) -> None:
+        hand.open_visit()
+        assert agreed.customer(hand.app) == "Ada Fen"
+        assert not agreed.note(hand.app, "  ", "Ada Fen")
+        assert agreed.note(hand.app, " Extra pass, £40 ", "Ada Fen")
+        assert agreed.note(hand.app, "Leave the corner", "Ada's son")
+        agreed.sign(hand.app, (((0.1, 0.2), (0.3, 0.1)), ((0.5, 0.4),)), "Ada Fen")
+        kept = hand.stored()
+        assert [(told["words"], told["name"]) for told in kept.agreed] == [
+            ("Extra pass, £40", "Ada Fen"),
+            ("Leave the corner", "Ada's son"),
+        ]
+        assert all(datetime.fromisoformat(told["at"]).tzinfo for told in (*kept.agreed, kept.signature))
+        assert kept.signature["strokes"] == [[[0.1, 0.2], [0.3, 0.1]], [[0.5, 0.4]]]
+        agreed.take_out(hand.app, 0)
+        assert [told["words"] for told in hand.app.visit_in_hand().agreed] == ["Leave the corner"]
+        hand.app.undo()
+        agreed.unsign(hand.app)
+        assert hand.app.visit_in_hand().signature == {}
+        hand.app.undo()
+        assert hand.app.visit_in_hand().signature == kept.signature
+        assert hand.app.visit_in_hand().agreed == kept.agreed
+
+    played(story)
+
+
+def test_a_way_back_goes_along_for_one_page_and_what_is_serious_until_put_away() -> None:
+    async def story(hand: Stand) -> None:
+        hand.app.delete(hand.app.book.save(Client(name="Ada Fen")))
+        hand.app.go("/records/clients")
+        assert "is in the bin" in hand.said
+        hand.app.go("/records")
+        assert hand.said == ""
+        hand.app.change(notice=Notice("Nearly full.", serious=True))
+        for place in ("/bin", "/", "/settings"):
+            hand.app.go(place)
+            assert hand.said == "Nearly full."
 
     played(story)
