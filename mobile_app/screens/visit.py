@@ -13,6 +13,7 @@ from mobile_app.parts.frame import frame, icon_button
 from mobile_app.parts.kept import Do, kept
 from mobile_app.parts.tabs import Tabs
 from mobile_app.screens import (
+    agreed,
     care,
     day,
     documents,
@@ -53,6 +54,7 @@ def screen(app: App, visit: Visit, step: str) -> ft.Control:
         "supply": supply.body,
         "quote": quote.body,
         "photos": photos.body,
+        "agreed": agreed.body,
     }
     kind, _, which = step.partition("-")
     if kind == "look":
