@@ -1,4 +1,4 @@
-"""Two phones and an office: paired, apart with no signal, a conflict shown and decided, all the same again."""
+"""Two phones and an office: paired, apart with no signal, a conflict shown and decided, together again."""
 
 import os
 from collections.abc import Callable, Iterator

@@ -4,7 +4,8 @@ import random
 
 import pytest
 
-from tests.logic.sync.simulator import FATES, World, history
+from tests.logic.sync.simulator import FATES, World
+from tests.logic.sync.steps import history
 
 PARTS = 10
 EACH = 100
