@@ -109,6 +109,16 @@ def alike(app: App, kind: type[Record]) -> list[tuple[Record, Record]]:
     return merge.alike(app.book.all(kind)) if kind in merge.CHILDREN else []
 
 
+def with_the_office(app: App, table: str) -> dict[str, set[str]]:
+    """Ids of the records of a table that wait to be sent and that are to be decided, by the filter's name."""
+    if not app.office.standing.paired:
+        return {}
+    changes = (doc["change"]["records"] for doc in app.book.table("unsent").values())
+    waiting = {one["id"] for records in changes for one in records if one["table"] == table}
+    open_ones = {conflict.key[1] for conflict in app.office.conflicts() if conflict.key[0] == table}
+    return {"Not sent yet": waiting, "To decide": open_ones}
+
+
 # --- contacts -------------------------------------------------------------------------------
 
 

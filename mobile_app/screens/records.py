@@ -75,6 +75,12 @@ def _places(app: App) -> list[ft.Control]:
             to(app, "/everything"),
             icon=ft.Icons.SAVE_ALT,
         ),
+        slip(
+            "Office",
+            ("Other phones that keep the same records, and what waits to be sent.",),
+            to(app, "/office"),
+            icon=ft.Icons.LINK,
+        ),
         slip("Bin", (), to(app, "/bin"), icon=ft.Icons.DELETE_OUTLINE, count=str(binned), key="Bin"),
     ]
     if app.book.undoable:

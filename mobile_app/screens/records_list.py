@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import flet as ft
@@ -27,13 +27,15 @@ def screen(app: App, table: str) -> ft.Control:
     query, chosen = form.get("query", ""), form.get("filter", "")
     shown = int(form.get("shown", _BATCH))
     found = app.book.look_up(kind.record, query)
-    test = kind.filters.get(chosen)
+    test, office = kind.filters.get(chosen), records.with_the_office(app, table)
     if test:
         found = [record for record in found if test(app, record)]
+    elif chosen in office:
+        found = [record for record in found if record.id in office[chosen]]
     if not app.book.counts().get(table):
         return frame(app, kind.name, _empty(app, kind), back=to(app, "/records"))
     rows: list[ft.Control] = [
-        *_head(app, kind, chosen),
+        *_head(app, kind, (*kind.filters, *office), chosen),
         *[kind.slip(app, record) for record in found[:shown]],
     ]
     if not found:
@@ -69,11 +71,11 @@ def _top(app: App, query: str) -> ft.Control:
     return ft.Container(ft.Row([find]), padding=ft.Padding.only(left=16, right=16, top=10, bottom=2))
 
 
-def _head(app: App, kind: Kind, chosen: str) -> list[ft.Control]:
+def _head(app: App, kind: Kind, filters: Sequence[str], chosen: str) -> list[ft.Control]:
     """The filters, what may be there twice, and the button for a new one."""
     rows: list[ft.Control] = []
-    if kind.filters:
-        pairs = (("", "All"), *((name, name) for name in kind.filters))
+    if filters:
+        pairs = (("", "All"), *((name, name) for name in filters))
         rows.append(
             ft.Row(
                 [look.choices(pairs, chosen, lambda key: _put(app, filter=key, shown=str(_BATCH)))],
