@@ -180,11 +180,12 @@ def zipped(files: Mapping[str, bytes]) -> bytes:
 
 def _member(archive: zipfile.ZipFile, name: str) -> bytes:
     # The size in the directory may lie, so reading stops at the limit whatever it says.
-    with archive.open(name) as stream:
-        data = stream.read(LARGEST + 1)
-    if len(data) > LARGEST:
-        raise BrokenFile("This backup is too large to be one of Swardwright's. Nothing was changed.")
-    return data
+    if archive.getinfo(name).file_size <= LARGEST:
+        with archive.open(name) as stream:
+            data = stream.read(LARGEST + 1)
+        if len(data) <= LARGEST:
+            return data
+    raise BrokenFile("This backup is too large to be one of Swardwright's. Nothing was changed.")
 
 
 def _parsed(data: bytes) -> Any:

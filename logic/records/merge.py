@@ -14,7 +14,7 @@ from typing import Any, Literal, NamedTuple
 from logic.errors import BadValue, NewerFormat
 from logic.records.documents import to_doc
 from logic.records.search import fold
-from logic.records.types import Client, Json, Record, RecordT, Site, Sward, Visit
+from logic.records.types import Client, Record, RecordT, Site, Sward, Visit
 from logic.records.words import label_of, text_of
 
 Pick = Literal["mine", "theirs", "both"]
@@ -121,11 +121,11 @@ def _picked(mine: Any, theirs: Any, pick: Pick) -> Any:
 
 def _marks(record: Record) -> list[tuple[str, ...]]:
     """What makes a record one with another that has the same."""
-    doc: Json = to_doc(record)
-    parent = str(doc.get("client_id", ""))
-    found = [("name", parent, " ".join(fold(str(doc.get("name", ""))).split()))]
-    found.append(("email", parent, fold(str(doc.get("email", "")).strip())))
-    digits = re.sub(r"\D", "", str(doc.get("phone", "")))
+    name, email, phone, parent = (
+        str(getattr(record, field, "")) for field in ("name", "email", "phone", "client_id")
+    )
+    found = [("name", parent, " ".join(fold(name).split())), ("email", parent, fold(email.strip()))]
+    digits = re.sub(r"\D", "", phone)
     if len(digits) >= _DIGITS:
         found.append(("phone", parent, digits[-9:]))
     return [mark for mark in found if mark[2]]

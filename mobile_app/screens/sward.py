@@ -11,7 +11,7 @@ from mobile_app.app import App
 from mobile_app.parts import look
 from mobile_app.parts.due import care_due
 from mobile_app.parts.frame import frame, icon_button
-from mobile_app.screens import record_tools, sward_where, trends
+from mobile_app.screens import outlines, record_tools, sward_where, trends
 
 
 def screen(app: App, sward_id: str) -> ft.Control:
@@ -32,6 +32,7 @@ def screen(app: App, sward_id: str) -> ft.Control:
         body.append(look.title("Visits"))
         body += [_visit_row(app, visit) for visit in visits]
         body += trends.section(app, sward)
+        body += outlines.section(app, sward)
     else:
         body.append(
             look.quiet("No visit yet. A visit holds what you measure, the works and the customer's paper.")

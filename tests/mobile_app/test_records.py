@@ -13,6 +13,7 @@ from logic.records.vcard import write
 from mobile_app import agreed, records
 from mobile_app.notice import Notice
 from mobile_app.places import PLACES
+from mobile_app.screens.outlines import measured_anew
 from mobile_app.screens.records_kinds import KINDS
 from tests.mobile_app.stand import Stand, played, stand
 
@@ -248,3 +249,10 @@ def test_a_way_back_goes_along_for_one_page_and_what_is_serious_until_put_away()
             assert hand.said == "Nearly full."
 
     played(story)
+
+
+def test_the_outline_history_shows_the_visits_that_measured_anew() -> None:
+    one, two = ({"method": "circle", "drafts": {"circle": {"diameter": d}}} for d in ("9 m", "9.2 m"))
+    newest, again, first = Visit(outline=two), Visit(outline=one), Visit(outline=one)
+    assert measured_anew([newest, again, first, Visit()]) == [newest, first]
+    assert measured_anew([]) == []

@@ -180,3 +180,16 @@ def test_the_raw_copy_holds_the_stores_own_bytes_also_when_the_book_is_not_open(
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             assert archive.read("book.a") == contents["book.a"]
             assert set(archive.namelist()) == {"book.a", "book.b", "past.a", "past.b", "book.aside"}
+
+
+def test_a_zip_that_unpacks_to_more_than_any_book_is_refused_by_what_it_says_and_by_what_it_is(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(backup, "LARGEST", 50_000)
+    honest = zipped({"manifest.json": b" " * 60_000, "records.json": b"{}"})
+    size = (60_000).to_bytes(4, "little")
+    assert honest.count(size) == 2  # in the member's own head and in the directory
+    lying = honest.replace(size, (100).to_bytes(4, "little"))
+    for data in (honest, lying):
+        with pytest.raises(BrokenFile):
+            Book.open(MemoryFolder()).import_all(data)
