@@ -342,12 +342,8 @@ def spread(value: Any) -> float:
 def shown_unit(unit: str, system: str = "metric") -> tuple[str, str]:
     """The unit to show and to type a quantity of `unit` in, as (pint name, label)."""
     choice = _chosen(unit_of(unit), system)
-    return (choice.units[0], choice.labels[0]) if choice else (unit, _written(unit))
-
-
-def _written(unit: str) -> str:
-    """A unit that no system has a choice for, as people write it."""
-    return unit.replace("^2", "²").replace("degC", "°C")
+    label = choice.labels[0] if choice else unit.replace("^2", "²").replace("degC", "°C")
+    return (choice.units[0] if choice else unit, label)
 
 
 def _chosen(unit: Any, system: str) -> _Choice | None:
@@ -395,8 +391,8 @@ def text_of(quantity_: Any, system: str = "metric", figures: int = 3, plus_minus
         body = f"{value:.{places}f} ± {margin:.{places}f}"
     else:
         body = plain_number(value, figures)
-    if label in ("%", "°"):
-        return f"{body} %" if label == "%" else f"{body}°"
+    if label == "°":
+        return f"{body}°"
     return f"{body} {label}" if label else body
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
-from logic.programme.care import care_of, day_read, is_agreed, still_to_do
+from logic.programme.care import care_of, is_agreed, still_to_do
 from logic.programme.stages import Due, Line, Stages, due
 from logic.records.types import Sward, Visit, utc_now
 from mobile_app import trade
@@ -14,6 +14,7 @@ from mobile_app.app import App
 from mobile_app.jobs import file_name
 
 AHEAD = 14  # days
+_stored: dict[tuple[str, datetime], Stages] = {}
 
 
 def stages_of(visit: Visit) -> Stages:
@@ -77,6 +78,16 @@ class Coming:
     due: Due
 
 
+def _stages_stored(visit: Visit) -> Stages:
+    """The aftercare of a visit as it is in the book, kept until it is saved anew: a list asks at each key."""
+    key = (visit.id, visit.changed)
+    if key not in _stored:
+        if len(_stored) >= 200:
+            _stored.clear()
+        _stored[key] = stages_of(visit)
+    return _stored[key]
+
+
 def coming(app: App, swards: list[Sward], ahead: int = AHEAD) -> dict[str, Coming]:
     """The next follow-up of each sward that has one within `ahead` days, or overdue."""
     today = date.today()
@@ -87,7 +98,7 @@ def coming(app: App, swards: list[Sward], ahead: int = AHEAD) -> dict[str, Comin
         if latest is None:
             continue
         seen = [trade.day_of(visit) for visit in visits if visit.id != latest.id]
-        lines = still_to_do(stages_of(latest), latest.care, seen)
+        lines = still_to_do(_stages_stored(latest), latest.care, seen)
         next_one = next(iter(due({sward.id: lines}, today, ahead)), None)
         if next_one:
             found[sward.id] = Coming(latest, next_one)
@@ -99,22 +110,22 @@ def words(one: Due) -> str:
     name = one.line.name or one.line.sentence
     short = name[:1].lower() + name[1:]
     if one.overdue:
-        return f"Overdue: {short}, since {_day(one.line.last)}"
-    return f"Due: {short} {_day(one.line.first)}"
+        return f"Overdue: {short}, since {day_name(one.line.last)}"
+    return f"Due: {short} {day_name(one.line.first)}"
 
 
-def _day(day: date) -> str:
+def day_name(day: date) -> str:
+    """ "Thu 3 Dec"."""
     return f"{day:%a} {day.day} {day:%b}"
 
 
 def span(line: Line) -> str:
     """From when to when a line holds, and how often."""
-    days = _day(line.first) if line.first == line.last else f"{_day(line.first)} to {_day(line.last)}"
+    days = (
+        day_name(line.first)
+        if line.first == line.last
+        else f"{day_name(line.first)} to {day_name(line.last)}"
+    )
     often = {None: "", 1: ", every day", 2: ", every other day", 7: ", once a week"}
     every = often.get(line.every, f", every {line.every} days")
     return days + (every if line.first != line.last else "")
-
-
-def start_of(visit: Visit) -> date | None:
-    """The day that was set, if one was."""
-    return day_read(visit.care.get("start"))

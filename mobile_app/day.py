@@ -9,7 +9,7 @@ from typing import Any
 from logic.errors import BadValue
 from logic.figure import Figure
 from logic.programme import day as doing
-from logic.programme.day import Day, DayState, DayStep, state
+from logic.programme.day import Day, DayState, DayStep
 from logic.programme.day_json import from_json, to_json
 from logic.programme.exposure import Exposure, Use, noise, noise_time_left, time_left, vibration
 from logic.programme.machines import Known, Own, by_name, known, own_for
@@ -124,13 +124,14 @@ def due(app: App, visit: Visit, day: Day, step: str) -> tuple[Caution, ...]:
     """The cautions to show before a step: those not shown yet today, at this visit or at another."""
     since = midnight(utc_now())
     shown = cautions_shown(day, since)
-    for other in _others(app, visit):
+    for other in _others(app, visit, since):
         shown |= cautions_shown(from_json(other.day), since)
     return cautions_due(day, step, shown)
 
 
-def _others(app: App, visit: Visit) -> list[Visit]:
-    return [one for one in app.book.all(Visit) if one.id != visit.id and one.day]
+def _others(app: App, visit: Visit, since: datetime) -> list[Visit]:
+    """Other visits on whose day something was done since then."""
+    return [v for v in app.book.all(Visit) if v.day and v.changed >= since and v.id != visit.id]
 
 
 @dataclass(frozen=True)
@@ -150,7 +151,7 @@ def load(app: App, visit: Visit, day: Day, at: DayStep | None) -> Load:
     """The exposure of today."""
     now, machines = utc_now(), owned(app)
     since = midnight(now)
-    days = [day, *(from_json(other.day) for other in _others(app, visit))]
+    days = [day, *(from_json(other.day) for other in _others(app, visit, since))]
     tools = {one.machine: one.operation for each in days for one in each.steps if one.machine}
     if at and at.machine:
         tools[at.machine] = at.operation
@@ -172,7 +173,19 @@ def load(app: App, visit: Visit, day: Day, at: DayStep | None) -> Load:
     return Load(shaken, noise(shaking), tuple(facts[name] for name in listed), tuple(left))
 
 
-def is_done(visit: Visit) -> bool:
-    """True once every step of the day is done or skipped."""
-    day = from_json(visit.day)
-    return bool(day.log) and bool(day.steps) and state(day).finished
+def in_short(found: Load) -> str:
+    """Where the hands stand, in one line; "" where nothing shakes."""
+    left = [one for one in found.left if one.key.startswith("time_to_")]
+    if not left:
+        return ""
+    points = found.vibration.figure("vibration_points").text()
+    times = " and ".join(f"{span(one.nominal)} to the {one.key.rpartition('_')[2]} value" for one in left)
+    return f"Hands: {points} points today; {times} left with this machine."
+
+
+def span(hours: float) -> str:
+    """Hours as people say them: "47 min", "3 h 7 min"."""
+    whole, minutes = divmod(round(hours * 60), 60)
+    return " ".join(
+        filter(None, (f"{whole} h" if whole else "", f"{minutes} min" if minutes or not whole else ""))
+    )

@@ -96,7 +96,7 @@ def _choices(app: App, visit: Visit, found: Stages) -> ft.Control:
         return look.stack(
             look.choices(_WHO, who, lambda key: care.choose(app, "cuts", key)),
             form,
-            look.quiet(f"Seed should be up by {found.up:%d %b} and cut twice by {found.mown:%d %b}."),
+            look.quiet(f"Seed up by {care.day_name(found.up)}, cut twice by {care.day_name(found.mown)}."),
             spacing=14,
         )
 

@@ -36,6 +36,8 @@ def card(app: App, visit: Visit, stood: Standing, day: Day, found: DayState, at:
     ]
     if at.machine:
         lines.append(look.words(at.machine))
+        if (short := doing.in_short(doing.load(app, visit, day, at))) and now.status not in (DONE, SKIPPED):
+            lines.append(look.quiet(short))
     lines += _cautions(app, visit, day, at, now)
     lines += [_time(at, now), _main(app, visit, day, at, now)]
     if now.status == SKIPPED:
