@@ -250,7 +250,7 @@ def Thumb(app: App, photo: Photo, side: float, tapped: Callable[..., None], name
 
 @ft.component
 def Large(app: App, photo: Photo) -> ft.Control:
-    """A photo as wide as there is room; two fingers make it larger."""
+    """A photo as wide as there is room."""
     data, set_data = ft.use_state(b"")
     trouble, set_trouble = ft.use_state("")
 
@@ -263,13 +263,15 @@ def Large(app: App, photo: Photo) -> ft.Control:
     ft.use_effect(load, [photo.sha256])
     if trouble:
         return look.remark(trouble, serious=True)
-    if not data:
-        return ft.Container(ft.ProgressRing(), height=240, alignment=ft.Alignment.CENTER)
-    return ft.Semantics(
-        image=True,
-        label=photo.caption or "Photo",
-        identifier="photo",
-        content=ft.InteractiveViewer(
-            ft.Image(src=data, fit=ft.BoxFit.FIT_WIDTH, gapless_playback=True), min_scale=1, max_scale=6
-        ),
-    )
+    shown: ft.Control = ft.ProgressRing()
+    if data:
+        shown = ft.Image(src=data, fit=ft.BoxFit.CONTAIN, gapless_playback=True)
+    # As high from the start as it will be, so that nothing moves away under a thumb.
+    frame = ft.Container(shown, aspect_ratio=_shape(photo), alignment=ft.Alignment.CENTER)
+    return ft.Semantics(image=True, label=photo.caption or "Photo", identifier="photo", content=frame)
+
+
+def _shape(photo: Photo) -> float:
+    """Width to height of a photo."""
+    wide, high = (int(text) if text.isdigit() else 0 for text in (photo.width, photo.height))
+    return wide / high if wide and high else 4 / 3
