@@ -391,9 +391,7 @@ def text_of(quantity_: Any, system: str = "metric", figures: int = 3, plus_minus
         body = f"{value:.{places}f} ± {margin:.{places}f}"
     else:
         body = plain_number(value, figures)
-    if label == "°":
-        return f"{body}°"
-    return f"{body} {label}" if label else body
+    return f"{body}°" if label == "°" else f"{body} {label}" if label else body
 
 
 def plus_minus(value: float, margin: float, tag: str | None = None) -> Any:

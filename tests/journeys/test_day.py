@@ -100,7 +100,7 @@ def _bring_in(phone: Phone, job: Path) -> Hand:
     phone.open()
     phone.semantics()
     hand = Hand(phone)
-    with phone.page.expect_file_chooser() as waiting:
+    with phone.page.expect_file_chooser(timeout=60_000) as waiting:
         hand.tap("Bring in a job file")
     waiting.value.set_files(job)
     hand.button("Works").wait_for(state="attached")
