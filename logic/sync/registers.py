@@ -53,7 +53,7 @@ def join_record(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> dict[str,
     """What both deltas or states {"table", "id", "fields", "erased"?} of one record say together."""
     fields: Fields = dict(mine["fields"])
     for path, register in theirs["fields"].items():
-        fields[path] = join(fields[path], register) if path in fields else join(_NOTHING, register)
+        fields[path] = join(fields[path], register) if path in fields else _alone(register)
     erased = joined_vectors(mine.get("erased", {}), theirs.get("erased", {}))
     state = {**mine, **theirs, "fields": _without(fields, erased) if erased else fields}
     if erased:
@@ -105,7 +105,13 @@ def moved(total: int, before: Mapping[str, Any] | None, after: Mapping[str, Any]
     return total
 
 
-_NOTHING: Register = {"at": {}, "is": {}}
+def _alone(register: Register) -> Register:
+    """The register, sharing nothing with the message that it came in, without what it supersedes itself."""
+    at = register["at"]
+    return {
+        "at": dict(at),
+        "is": {d: value for d, value in register["is"].items() if value[0] > at.get(d, 0)},
+    }
 
 
 def _is_greater(value: list[Any], other: list[Any] | None) -> bool:

@@ -14,4 +14,9 @@ def text_of(value: Any) -> str:
 
 def digest(value: Any) -> str:
     """SHA-256 of a JSON value, as hexadecimal digits."""
-    return hashlib.sha256(text_of(value).encode()).hexdigest()
+    return digest_of_text(text_of(value))
+
+
+def digest_of_text(text: str) -> str:
+    """SHA-256 of a value that is written down already."""
+    return hashlib.sha256(text.encode()).hexdigest()

@@ -1,5 +1,6 @@
 """Runs a hub until it is stopped: listens, says where, and hands the rest to uvicorn."""
 
+import gc
 import socket
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -50,7 +51,9 @@ def run(hub: Hub, listening: Listening, started: Callable[[str], None]) -> None:
             log_config=None,
             lifespan="on",
             timeout_graceful_shutdown=10,
+            timeout_keep_alive=75,  # a slow phone must not find its connection shut between two calls
         )
         config.load()
+        gc.freeze()  # what is loaded now stays: no use in looking through it again and again
         started(new_code(hub.database, made, admin=True)[0] if made else "")
         uvicorn.Server(config).run(sockets=[listener])
