@@ -354,7 +354,7 @@ class App:
         self.change(form={**self.state.form, "pace": pace.id}, counting="")
 
     def _visit_left(self) -> Visit | None:
-        latest = max(self.book.all(Visit), key=lambda v: v.changed, default=None)
+        latest = self.book.last_changed(Visit)
         return latest if latest and latest.where else None
 
     # --- while pacing -----------------------------------------------------------------------

@@ -6,6 +6,7 @@
 
     save(record, why), save_all(records, why)   one journal entry, flushed: all or none; records as stored
     get, has, all, find, settings, counts       by kind and id, all of a kind, by a tinydb query
+    last_changed                                the record of a kind that was saved last
     swards_of, visits_of, latest_visit          what hangs on what
     search, search_clients, look_up(kind, text) as the user types
     delete, bin, restore, empty_bin             into the bin with what hangs on it, and out again
@@ -131,6 +132,12 @@ class Book:
     def all(self, kind: type[RecordT]) -> list[RecordT]:
         """All records of a kind, in the order they were first saved."""
         return [self.get(kind, record_id) for record_id in self._journal.table(kind.table)]
+
+    def last_changed(self, kind: type[RecordT]) -> RecordT | None:
+        """The record of a kind that was saved last; read from the documents, for the start waits for it."""
+        docs = self._journal.table(kind.table).values()
+        newest = max(docs, key=lambda doc: str(doc.get("changed", "")), default=None)
+        return self.get(kind, newest["id"]) if newest else None
 
     def find(self, kind: type[RecordT], query: QueryLike) -> list[RecordT]:
         """Records whose documents answer a tinydb query, such as `where("surface") == "mown"`."""

@@ -109,9 +109,13 @@ def manifest() -> bytes:
 
 
 def pictures() -> dict[str, bytes]:
-    """Icons and screenshots by their path in the site."""
+    """Icons and the manifest's screenshots by their path in the site, without the pictures of the read-me."""
     folder = PROJECT / "assets" / "icons"
-    found = {f"icons/{p.name}": p.read_bytes() for p in sorted(folder.glob("*.png"))}
+    found = {
+        f"icons/{p.name}": p.read_bytes()
+        for p in sorted(folder.glob("*.png"))
+        if not p.name.startswith("shot-")
+    }
     favicon = found.get("icons/favicon.png") or found.get("icons/icon-192.png")
     return found | ({"favicon.png": favicon} if favicon else {})
 

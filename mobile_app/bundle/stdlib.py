@@ -16,15 +16,16 @@ HOME = "lib/python314.zip/"  # where Pyodide puts the zip, as its modules' files
 # fmt: off
 _LEFT_OUT = (
     "__hello__", "__phello__/", "_aix", "_android_support", "_apple_support", "_ios_support",
-    "_pyio", "_pyrepl/", "antigravity", "asyncio/__main__", "asyncio/proactor", "asyncio/tools",
-    "asyncio/windows", "bdb", "cProfile", "cmd.", "code.", "compileall", "concurrent/interpreters",
+    "_pydatetime", "_pyio", "_pyrepl/", "antigravity", "asyncio/__main__", "asyncio/proactor",
+    "asyncio/tools", "asyncio/windows", "bdb", "cProfile", "cmd.", "code.", "compileall",
+    "concurrent/interpreters",
     "ctypes/", "doctest", "filecmp", "fileinput", "ftplib", "getopt", "http/cookiejar",
     "http/server", "idlelib", "imaplib", "lib2to3", "logging/config", "logging/handlers", "mailbox",
     "modulefinder", "multiprocessing/", "netrc", "nturl2path", "optparse", "pdb", "pickletools",
     "plistlib", "poplib", "profile", "pstats", "pty.", "py_compile", "pyclbr", "pydoc",
     "rlcompleter", "sched.", "shelve", "smtplib", "socketserver", "sqlite3/", "symtable",
     "tabnanny", "this.", "timeit", "tomllib/", "trace.", "tty.", "unittest/", "wave.", "webbrowser",
-    "wsgiref/", "xmlrpc/", "zipapp", "site-packages/",
+    "wsgiref/", "xml/dom/", "xml/etree/", "xmlrpc/", "zipapp", "site-packages/",
 )
 # The text encodings that are kept, of some hundred.
 _ENCODINGS = (

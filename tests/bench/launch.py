@@ -6,10 +6,13 @@ Builds Flet's static hello world with the framework's own functions and defaults
 alternates them in one run, each launch a browser of its own: cold on a new profile, warm on a profile that
 has the app. Both are measured alike: milliseconds from the start of navigation until the expected text is
 in the tree for screen readers. Prints
-medians and ratios; asserts nothing. With --one-core the whole browser has one processor.
+medians and ratios; asserts nothing. With --one-core the whole browser has one processor. With --visits a
+second profile has a book of so many visits, and its warm launches take turns with those of the empty one.
 """
 
 import argparse
+import base64
+import os
 import shutil
 import statistics
 import sys
@@ -26,12 +29,17 @@ from playwright.sync_api import BrowserContext, Playwright, sync_playwright
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
+from logic.records.book import Book
+from logic.records.types import Client, Sward
 from mobile_app.bundle import Options, build
 from mobile_app.serve import SiteServer
+from tests.bench.save import a_visit
 from tests.bench.stock import HELLO, build_stock
 from tests.journeys.phone import FLAGS, chromium
+from tests.logic.records.memory import MemoryFolder
 
 OURS = "No greens in the book yet"
+FULL = "New green"  # on the list of a book that has some
 SEES = """
 (() => {
   const wanted = %r;
@@ -91,6 +99,39 @@ def settle(context: BrowserContext, seconds: float = 60) -> None:
         time.sleep(0.2)
 
 
+def book_files(visits: int) -> dict[str, str]:
+    """The files of a book with so many visits, each saved on its own, in base 64."""
+    folder = MemoryFolder()
+    book = Book.open(folder)
+    for count in range(0, visits, 8):
+        client = book.save(Client(name=f"Client {count}"))
+        sward = book.save(Sward(client_id=client.id, name=f"Green {count}", kind="putting green"))
+        for _ in range(min(8, visits - count)):
+            book.save(a_visit(sward))
+    book.close()
+    return {name: base64.b64encode(data).decode() for name, data in folder.contents().items()}
+
+
+def put_book(context: BrowserContext, origin: str, files: dict[str, str]) -> None:
+    """Puts a book's files where the app in this profile keeps its own."""
+    settle(context)
+    page = context.pages[0]
+    page.goto(f"{origin}favicon.png")  # the app has gone from the page and let its files go
+    page.evaluate(
+        """async files => {
+             const root = await navigator.storage.getDirectory();
+             const folder = await root.getDirectoryHandle("swardwright", {create: true});
+             for (const [name, text] of Object.entries(files)) {
+               const file = await folder.getFileHandle(name, {create: true});
+               const writer = await file.createWritable();
+               await writer.write(Uint8Array.from(atob(text), letter => letter.charCodeAt(0)));
+               await writer.close();
+             }
+           }""",
+        files,
+    )
+
+
 def memory(profile: Path) -> float:
     """MB of the page's processes of the browser on `profile`, shared memory counted in proportion."""
     parents, commands = {}, {}
@@ -147,6 +188,7 @@ def main() -> None:
     parser.add_argument("--warm", type=int, default=7)
     parser.add_argument("--cold", type=int, default=3)
     parser.add_argument("--one-core", action="store_true")
+    parser.add_argument("--visits", type=int, default=0)
     options = parser.parse_args()
     if chromium() is None:
         sys.exit("Chromium is not installed.")
@@ -176,12 +218,23 @@ def measure(playwright: Playwright, room: Path, options: argparse.Namespace) -> 
         stock_profile, ours_profile = stock.profile(), ours.profile()
         cold_stock.append(stock.launch(stock_profile))
         cold_ours.append(ours.launch(ours_profile, settle))
-    warm_stock, warm_ours, used = [], [], []
+    warm_stock, warm_ours, warm_full, used = [], [], [], []
     stock.launch(stock_profile)
     ours.launch(ours_profile, settle)
+    if options.visits:
+        files = book_files(options.visits)
+        (room / "f").mkdir()
+        full = Launcher(playwright, ours_server.url, FULL, room / "f", browser)
+        full_profile = full.profile()
+        Launcher(playwright, ours_server.url, OURS, room / "f", browser).launch(
+            full_profile, lambda context: put_book(context, ours_server.url, files)
+        )
+        full.launch(full_profile)
     for _ in range(options.warm):
         warm_stock.append(stock.launch(stock_profile))
         warm_ours.append(ours.launch(ours_profile, lambda context: used.append(memory(ours_profile))))
+        if options.visits:
+            warm_full.append(full.launch(full_profile))
     ours_server.shutdown()
     ours_server.close_all()
     offline = [ours.launch(ours_profile) for _ in range(options.warm)]
@@ -189,6 +242,11 @@ def measure(playwright: Playwright, room: Path, options: argparse.Namespace) -> 
     stock_cold, ours_cold = show("hello world, cold", cold_stock), show("ours, cold", cold_ours)
     stock_warm, ours_warm = show("hello world, warm", warm_stock), show("ours, warm, server up", warm_ours)
     ours_offline = show("ours, warm, server stopped", offline)
+    if options.visits:
+        ours_full = show(f"ours, warm, {options.visits} visits", warm_full)
+        print(f"full book ratio: {ours_full / ours_warm:.2f}")
+    processors = 1 if options.one_core else os.cpu_count()
+    print(f"processors of the browser: {processors}; load of the machine: {os.getloadavg()[0]:.1f}")
     print(f"memory of the page's processes after a warm launch: {statistics.median(used):.0f} MB")
     print(f"cold ratio: {ours_cold / stock_cold:.2f}")
     print(f"offline ratio: {ours_offline / stock_warm:.2f}")

@@ -62,6 +62,20 @@ def test_first_visit_then_no_signal_then_launch_from_cold(
     assert phone.troubles == []
 
 
+def test_starts_in_a_row_cold_and_warm(plain: Path, serve: Serve, phones: Phones) -> None:
+    """Three phones, two starts each; `tests/bench/soak.py` does two hundred."""
+    host = serve(plain)
+    for _ in range(3):
+        phone = phones(host)
+        phone.open()
+        phone.wait_stored()
+        phone.switch_off()
+        phone.switch_on()
+        phone.open()
+        assert phone.troubles == []
+        phone.switch_off()
+
+
 def test_a_warm_launch_asks_the_server_only_for_updates(plain: Path, serve: Serve, phones: Phones) -> None:
     host = serve(plain)
     phone = phones(host)

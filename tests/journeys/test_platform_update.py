@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tests.journeys.conftest import Build
+from tests.journeys.hand import Hand
 from tests.journeys.pages import app, says
 from tests.journeys.phone import Host, Phone, until
 
@@ -80,6 +81,35 @@ def test_an_update_waits_for_the_user_and_then_all_of_it_is_new(
     host.stop()
     phone.reload()
     shows(phone, "Build two")
+
+
+def test_an_update_taken_in_the_middle_of_a_form_loses_nothing(
+    site: Path, build: Build, serve: Serve, phones: Phones
+) -> None:
+    """The real app: a length is typed, the update is taken before the app has paused to save it."""
+    other = build({"assets/demo/another.txt": b"another build"})
+    host = serve(site)
+    phone = phones(host)
+    phone.open()
+    phone.wait_stored()
+    phone.semantics()
+    hand = Hand(phone)
+    hand.tap("Add your first green")
+    hand.type("Name of the green", "Sundial green")
+    hand.tap("Save")
+    hand.tap("Start a visit")
+    hand.box("Length").wait_for(state="attached")
+    host.stop()
+    host.site = other
+    host.start()
+    look_for_update(phone)
+    phone.page.get_by_text("Update ready").wait_for(timeout=60000)
+    hand.type("Length", "12.5 m")
+    phone.page.get_by_role("button", name="Use it now").click()
+    until(lambda: meta(phone) == build_of(other), what="the new build is loaded")
+    phone.wait_shown()
+    phone.semantics()
+    assert hand.reads("Length") == "12.5 m"
 
 
 def meta(phone: Phone) -> Any:
