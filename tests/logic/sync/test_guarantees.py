@@ -81,19 +81,19 @@ def test_an_answer_that_was_lost_is_asked_for_again_and_nothing_doubles() -> Non
 # --- 2: pull by the office's cursor ---------------------------------------------------------------
 
 
-def test_a_page_and_its_cursor_are_stored_together_or_not_at_all() -> None:
+@pytest.mark.parametrize("step", range(8))
+def test_a_page_and_its_cursor_are_stored_together_or_not_at_all(step: int) -> None:
     _, ann, bob, _ = pair()
     edit(ann, note="new gate")
     assert ann.sync()
     cursor = bob.ledger.info["cursor"]
-    bob.folder.fail_at = set(range(len(bob.folder.steps), len(bob.folder.steps) + 400))
-    assert not bob.sync()
+    bob.folder.fail_at = {len(bob.folder.steps) + step}
+    bob.sync()
     bob.kill()
-    assert (bob.ledger.info["cursor"], bob.book.get(Client, "c1").note) == (cursor, "gate code 12")
+    has_moved = bob.ledger.info["cursor"] != cursor
+    assert (bob.book.get(Client, "c1").note == "new gate") == has_moved
     meet(bob)
-    newest = next(bob.book._journal.newest(1))
-    assert {table for table, *_ in newest.changes} == {"clients", "dots", "sync"}
-    assert bob.ledger.info["cursor"] != cursor
+    assert bob.book.get(Client, "c1").note == "new gate"
 
 
 def test_a_cursor_misses_nothing_however_small_the_pages() -> None:
@@ -111,6 +111,18 @@ def test_a_cursor_misses_nothing_however_small_the_pages() -> None:
 
 
 # --- 3: reset -------------------------------------------------------------------------------------
+
+
+def test_a_cursor_of_another_store_too_old_or_too_new_is_answered_with_a_reset() -> None:
+    log = MemoryLog()
+    hub_rules.accept(log, "ann", [change(1, "wet"), change(2, "dry")])
+    log.drop_log()
+    hub_rules.accept(log, "ann", [change(3, "mown")])
+    answers = {
+        at: hub_rules.page(log, at, 9, "bob", "").reset for at in ("", "first:1", "other:3", "first:4")
+    }
+    assert all(answers.values()), answers
+    assert not hub_rules.page(log, "first:2", 9, "bob", "").reset
 
 
 @pytest.mark.parametrize("how", ["log dropped", "hub restored"])
@@ -226,6 +238,7 @@ def test_a_visit_added_to_a_green_deleted_elsewhere_is_a_conflict_too() -> None:
     meet(ann, bob)
     [conflict] = conflicts(ann.book, ann.ledger)
     assert (conflict.kind, conflict.key) == ("orphan", ("visits", "v1"))
+    assert count(ann.book, ann.ledger) == 1
     decide(ann.book, ann.ledger, conflict, conflict.choices[0])
     meet(ann, bob)
     assert bob.book.get(Sward, "s1").name == "Back green"
