@@ -122,7 +122,8 @@ def _style(bgcolor: str | None, color: str, side: str | None, padding: int = 18)
         color=color,
         side=ft.BorderSide(2, side) if side else None,
         shape=ft.RoundedRectangleBorder(radius=8),
-        padding=ft.Padding.symmetric(horizontal=padding, vertical=12),
+        # No height of its own, so that a button grows with large text; with this padding it is over TOUCH.
+        padding=ft.Padding.symmetric(horizontal=padding, vertical=17),
         text_style=ft.TextStyle(size=BODY, weight=ft.FontWeight.BOLD, font_family=FAMILY),
         elevation=0,
     )
@@ -131,19 +132,19 @@ def _style(bgcolor: str | None, color: str, side: str | None, padding: int = 18)
 def primary(text: str, on_click: Callable[..., Any], icon: Any = None, **more: Any) -> ft.Control:
     """The one thing to do next."""
     style = _style(ft.Colors.PRIMARY, ft.Colors.ON_PRIMARY, None)
-    return ft.FilledButton(text, icon=icon, on_click=on_click, height=TOUCH + 4, style=style, **more)
+    return ft.FilledButton(text, icon=icon, on_click=on_click, style=style, **more)
 
 
 def secondary(text: str, on_click: Callable[..., Any], icon: Any = None, **more: Any) -> ft.Control:
     """Something else that can be done."""
     style = _style(None, ft.Colors.PRIMARY, ft.Colors.PRIMARY)
-    return ft.OutlinedButton(text, icon=icon, on_click=on_click, height=TOUCH, style=style, **more)
+    return ft.OutlinedButton(text, icon=icon, on_click=on_click, style=style, **more)
 
 
 def plain(text: str, on_click: Callable[..., Any], icon: Any = None, **more: Any) -> ft.Control:
     """A link-like button."""
     style = _style(None, ft.Colors.PRIMARY, None, padding=8)
-    return ft.TextButton(text, icon=icon, on_click=on_click, height=TOUCH, style=style, **more)
+    return ft.TextButton(text, icon=icon, on_click=on_click, style=style, **more)
 
 
 def choice(text: str, chosen: bool, on_click: Callable[..., Any], **more: Any) -> ft.Control:

@@ -52,7 +52,10 @@ def slip(
 def empty(icon: Any, head: str, words: str, *buttons: ft.Control) -> ft.Control:
     """What a list says while there is nothing in it: what it is for, and how to begin."""
     return look.card(
-        ft.Row([ft.Icon(icon, size=36, color=ft.Colors.PRIMARY), look.title(head, expand=True)], spacing=12),
+        ft.Row(
+            [ft.Icon(icon, size=36, color=ft.Colors.PRIMARY), ft.Container(look.title(head), expand=True)],
+            spacing=12,
+        ),
         look.words(words),
         *buttons,
         spacing=14,

@@ -132,7 +132,7 @@ def _contact(
 
     head = ft.Row(
         [
-            look.title(f"Contact {number + 1}", look.BODY, expand=True),
+            ft.Container(look.title(f"Contact {number + 1}", look.BODY), expand=True),
             icon_button(
                 ft.Icons.DELETE_OUTLINE, f"Take contact {number + 1} out", lambda _: take_out(number)
             ),
