@@ -4,7 +4,8 @@ import json
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any, TypeVar
 
-from sqlalchemy import Connection, delete, insert, select, tuple_, update
+from sqlalchemy import Connection, Table, insert, select, tuple_, update
+from sqlalchemy.dialects import postgresql, sqlite
 
 from logic.sync.hub_rules import Logged
 from logic.sync.registers import BUCKETS, Key, bucket
@@ -84,9 +85,6 @@ class DatabaseLog:
         self._connection.execute(update(businesses).where(mine).values(position=self._last))
 
     def put(self, states: Mapping[Key, Json], sums_: Mapping[int, int]) -> None:
-        for some in _portions(sorted(states)):
-            old = tuple_(records.c.kind, records.c.record).in_(some)
-            self._connection.execute(delete(records).where(records.c.business == self._business, old))
         rows: list[dict[str, Any]] = [
             {
                 "business": self._business,
@@ -97,15 +95,20 @@ class DatabaseLog:
             }
             for (kind, record), state in states.items()
         ]
-        if rows:
-            self._connection.execute(insert(records), rows)
-        mine = (sums.c.business == self._business) & sums.c.bucket.in_(list(sums_))
-        self._connection.execute(delete(sums).where(mine))
         totals = [
             {"business": self._business, "bucket": at, "sum": f"{total:016x}"} for at, total in sums_.items()
         ]
-        if totals:
-            self._connection.execute(insert(sums), totals)
+        self._put(records, rows, "state")
+        self._put(sums, totals, "sum")
+
+    def _put(self, table: Table, rows: list[dict[str, Any]], changing: str) -> None:
+        """Rows that are new, or take the place of older ones of the same key."""
+        dialect = sqlite if self._connection.dialect.name == "sqlite" else postgresql
+        new = dialect.insert(table)
+        keys = list(table.primary_key.columns)
+        if rows:
+            put = new.on_conflict_do_update(index_elements=keys, set_={changing: new.excluded[changing]})
+            self._connection.execute(put, rows)
 
     def after(self, position: int, limit: int, but: str) -> Sequence[Logged]:
         query = (
