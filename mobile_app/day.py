@@ -178,9 +178,9 @@ def in_short(found: Load) -> str:
     left = [one for one in found.left if one.key.startswith("time_to_")]
     if not left:
         return ""
-    points = found.vibration.figure("vibration_points").text()
-    times = " and ".join(f"{span(one.nominal)} to the {one.key.rpartition('_')[2]} value" for one in left)
-    return f"Hands: {points} points today; {times} left with this machine."
+    points = found.vibration.figure("vibration_points").nominal
+    times = ", ".join(f"{span(one.nominal)} to the {one.key.rpartition('_')[2]} value" for one in left)
+    return f"Vibration: {points:.0f} points today. Left with this machine: {times}."
 
 
 def span(hours: float) -> str:

@@ -16,7 +16,7 @@ from logic.works import going_over, sand_grading
 from logic.works.operation import Worked
 from mobile_app.parts import look
 
-_WIDTH, _HEIGHT, _EDGE = 300.0, 220.0, 8.0
+_WIDTH, _HEIGHT, _EDGE = 250.0, 190.0, 8.0  # of the narrowest screen
 #: One pen for each pass, told apart by dashes too, so that it reads without colour.
 _PENS: tuple[list[float] | None, ...] = (None, [9, 5], [2, 5], [9, 4, 2, 4])
 _SIEVES = (0.05, 0.15, 0.25, 0.5, 1.0, 2.0, 3.4)

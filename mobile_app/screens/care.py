@@ -44,12 +44,12 @@ def body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     rows += [
         look.title("Hand it over"),
         look.primary(
-            "Calendar for the customer", lambda _: care.give_calendar(app, False), ft.Icons.CALENDAR_MONTH
+            "Customer's calendar", lambda _: care.give_calendar(app, False), ft.Icons.CALENDAR_MONTH
         ),
         look.secondary(
-            "Calendar of our visits", lambda _: care.give_calendar(app, True), ft.Icons.CALENDAR_MONTH
+            "Calendar of visits", lambda _: care.give_calendar(app, True), ft.Icons.CALENDAR_MONTH
         ),
-        look.secondary("The aftercare sheet and other papers", lambda _: app.go(f"/visit/{visit.id}/paper")),
+        look.secondary("Aftercare on paper", lambda _: app.go(f"/visit/{visit.id}/paper")),
     ]
     return rows
 
@@ -100,7 +100,7 @@ def _choices(app: App, visit: Visit, found: Stages) -> ft.Control:
             spacing=14,
         )
 
-    return folded("care", "Who cuts, how high, how warm", draw)
+    return folded("care", "Cutting and soil", draw)
 
 
 def _line(app: App, visit: Visit, line: Line) -> ft.Control:

@@ -35,7 +35,7 @@ def whole_day(app: App, visit: Visit, found: DayState) -> ft.Control:
         lines.append(look.keyed(f"hollow-{len(found.hollows)}", Hollow, app))
         return look.stack(*lines, spacing=12)
 
-    return folded("day-notes", "Notes and hollows of the day", draw)
+    return folded("day-notes", "Notes of the day", draw)
 
 
 @ft.component

@@ -160,46 +160,36 @@ def _all_cautions(at: DayStep) -> ft.Control:
 
 def _passes(app: App, at: DayStep, now: StepState) -> list[ft.Control]:
     said = f"{now.passes} of {at.passes}"
-    return [
-        ft.Row(
-            [
-                _less(app, at),
-                ft.Column(
-                    [
-                        look.quiet("Passes", text_align=ft.TextAlign.CENTER),
-                        ft.Text(
-                            said,
-                            size=look.TITLE,
-                            weight=ft.FontWeight.BOLD,
-                            text_align=ft.TextAlign.CENTER,
-                            semantics_label=f"{said} passes",
-                        ),
-                    ],
-                    spacing=0,
-                    tight=True,
-                    horizontal_alignment=ft.CrossAxisAlignment.CENTER,
-                    width=84,
-                ),
-                big("Pass", ft.Icons.ADD, partial(_act, app, "pass", at.id, by=1), False, "One pass more"),
-            ],
-            spacing=8,
-        )
-    ]
+    count = ft.Column(
+        [
+            look.quiet("Passes"),
+            ft.Text(said, size=look.TITLE, weight=ft.FontWeight.BOLD, semantics_label=f"{said} passes"),
+        ],
+        spacing=0,
+        tight=True,
+        horizontal_alignment=ft.CrossAxisAlignment.CENTER,
+        expand=True,
+    )
+    less = _sign(app, at, -1, ft.Icons.REMOVE, "One pass less")
+    more = _sign(app, at, 1, ft.Icons.ADD, "One pass more")
+    return [ft.Row([less, count, more], spacing=8)]
 
 
-def _less(app: App, at: DayStep) -> ft.Control:
-    tapped = partial(_act, app, "pass", at.id, by=-1)
+def _sign(app: App, at: DayStep, by: int, icon: Any, label: str) -> ft.Control:
+    """Counts a pass; the one that adds is filled."""
+    tapped, adds = partial(_act, app, "pass", at.id, by=by), by > 0
     return ft.Semantics(
         button=True,
-        label="One pass less",
+        label=label,
         exclude_semantics=True,
         on_tap=tapped,
         content=ft.Container(
-            ft.Icon(ft.Icons.REMOVE, size=30, color=ft.Colors.PRIMARY),
-            width=_GLOVE,
+            ft.Icon(icon, size=34, color=ft.Colors.ON_PRIMARY if adds else ft.Colors.PRIMARY),
+            width=_GLOVE + 12,
             height=_GLOVE,
             alignment=ft.Alignment.CENTER,
-            border=ft.Border.all(2, ft.Colors.OUTLINE),
+            bgcolor=ft.Colors.PRIMARY if adds else ft.Colors.SURFACE_CONTAINER,
+            border=ft.Border.all(2, ft.Colors.PRIMARY),
             border_radius=12,
             on_click=tapped,
         ),

@@ -111,7 +111,7 @@ def _when(app: App, visit: Visit, when: Times) -> ft.Control:
                 "once for a green and asked of no weather service."
             )
         )
-    said = "Temperatures of the year" if when.climate else "Type in the year's temperatures"
+    said = "Temperatures of the year" if when.climate else "The year's temperatures"
     lines.append(look.secondary(said, lambda _: app.go(f"/visit/{visit.id}/climate"), ft.Icons.THERMOSTAT))
     return look.card(*lines, spacing=12)
 
@@ -123,7 +123,7 @@ def climate_body(app: App, visit: Visit, stood: Standing) -> list[ft.Control]:
     rows: list[ft.Control] = [
         look.title("Temperatures of the year"),
         look.quiet("Mean of each month, from a local record or your own log. Nothing is fetched."),
-        look.primary("Keep them for this green", lambda _: programme.keep_climate(app), ft.Icons.CHECK),
+        look.primary("Keep for this green", lambda _: programme.keep_climate(app), ft.Icons.CHECK),
     ]
     for scope, form in (("climate", season.FORM), ("place", LATITUDE)):
         rows.append(form_view(form, given, form.read(given), app.system, change, f"{scope}-{visit.sward_id}"))
