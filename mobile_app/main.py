@@ -28,6 +28,7 @@ async def show(page: ft.Page) -> None:
         device.shown()
         return
     device.on_leaving(app.leave)
+    device.on_note(app.office.noticed)
     dress(page, app)
     page.on_route_change = lambda event: app.arrive(_place(event.route))
     _first_place(page, app)

@@ -59,6 +59,7 @@ class Syncing:
         self._engine: Engine | None = None
         self._transport: Transport | None = None
         self._wake: asyncio.Event | None = None
+        self._stood: tuple[Any, Standing] | None = None
 
     # -- keeping it going
 
@@ -81,6 +82,12 @@ class Syncing:
             self._engine.trigger(what)
         if self._wake:
             self._wake.set()
+
+    def noticed(self, what: str) -> None:
+        """The window noticed something: signal again, or that the app is looked at again."""
+        reasons: dict[str, Trigger] = {"online": "online", "visible": "visible"}
+        if what in reasons:
+            self.happened(reasons[what])
 
     def sync_now(self) -> None:
         """Sync at once, by hand; what was refused is tried again."""
@@ -130,6 +137,13 @@ class Syncing:
     @property
     def standing(self) -> Standing:
         """How this phone stands with the office now."""
+        line = self._engine.line if self._engine else Line()
+        key = (self._app.state.stamp, line, self.ledger.paired)
+        if self._stood is None or self._stood[0] != key:  # it takes a look at every record
+            self._stood = (key, self._stand(line))
+        return self._stood[1]
+
+    def _stand(self, line: Line) -> Standing:
         if not self.ledger.paired:
             return Standing(False)
         refused = len(self.ledger.waiting())
@@ -144,7 +158,7 @@ class Syncing:
             deciding.count(self._app.book, self.ledger),
             left,
             datetime.fromisoformat(oldest) if oldest else None,
-            self._engine.line if self._engine else Line(),
+            line,
         )
 
     def refused(self) -> list[Waiting]:

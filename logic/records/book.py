@@ -72,6 +72,8 @@ class Version:
     why: str
     #: None: that save deleted the record
     record: Record | None
+    #: who saved it, when that was on another phone
+    who: str = ""
 
 
 class Book:
@@ -283,7 +285,13 @@ class Book:
     def history(self, kind: type[Record], record_id: str) -> list[Version]:
         """Every version of a record that is still kept, newest first."""
         return [
-            Version(entry.number, _moment(entry.at), entry.why, None if doc is None else from_doc(kind, doc))
+            Version(
+                entry.number,
+                _moment(entry.at),
+                entry.why,
+                None if doc is None else from_doc(kind, doc),
+                str(entry.marks.get("who", "")),
+            )
             for entry, doc in self._journal.versions(kind.table, record_id)
         ]
 
@@ -319,9 +327,12 @@ class Book:
         """Names of all tables of the store."""
         return list(self._journal.read())
 
-    def take_in(self, docs: Mapping[Key, Json | None], why: str) -> None:
-        """Write documents that come from elsewhere, as one entry that nobody undoes. Raises StorageError."""
-        self._write(docs, why, {"quiet": True})
+    def take_in(self, docs: Mapping[Key, Json | None], why: str, who: str = "") -> None:
+        """Write documents that come from elsewhere, as one entry that nobody undoes. Raises StorageError.
+
+        who: who made the change, for the history.
+        """
+        self._write(docs, why, {"quiet": True, "who": who} if who else {"quiet": True})
 
     def raw(self) -> bytes:
         """A zip of the store's own files."""

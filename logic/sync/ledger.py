@@ -22,7 +22,7 @@ from logic.sync.placing import BIN, Docs, Placing, document
 from logic.sync.registers import BUCKETS, Key, bucket, join_record, key_of, record_hash
 from logic.sync.shown import show
 from logic.sync.text import text_of
-from logic.sync.wire import Change, Page, Result, Snapshot
+from logic.sync.wire import OFFICE, Change, Page, Result, Snapshot
 from logic.sync.writes import Target, delta
 
 SYNC, UNSENT, STATE = "sync", "unsent", "state"
@@ -245,7 +245,8 @@ class Ledger:
         deltas = [(record, change.at) for change in page.changes for record in change.records]
         whys = [change.why for change in page.changes if change.why]
         info = {**self.info, "cursor": page.cursor, "epoch": page.epoch}
-        self._take(deltas, info, whys[0] if len(whys) == 1 else "from the office")
+        why = whys[0] if len(whys) == 1 else "from the office"
+        self._take(deltas, info, why, self._names(change.device for change in page.changes))
 
     def begin_again(self) -> None:
         """Read the office's whole state anew, from the next `take_snapshot` on; nothing is thrown away."""
@@ -256,7 +257,7 @@ class Ledger:
         info = {**self.info, "epoch": part.epoch, "joining": {"after": part.after, "cursor": part.cursor}}
         if not part.more:
             info |= {"joining": None, "cursor": part.cursor}
-        self._take([(record, "") for record in part.records], info, "from the office")
+        self._take([(record, "") for record in part.records], info, "from the office", "the office")
 
     def differing(self, sums: Sequence[int]) -> list[int]:
         """The buckets of which the office's sum is another than mine, but for those with changes unsent."""
@@ -295,7 +296,12 @@ class Ledger:
         """True when what is kept of a record is another state."""
         return bool(f"{record_hash(state):016x}" != self._book.table(DOTS)[dots_id(key)]["sum"])
 
-    def _take(self, deltas: Sequence[tuple[Json, str]], info: Json, why: str) -> None:
+    def _names(self, devices: Iterable[str]) -> str:
+        """Who made these changes, by the names of their phones."""
+        names = {OFFICE: "the office", **(self.info.get("names") or {})}
+        return ", ".join(sorted({str(names.get(device) or "another phone") for device in devices}))
+
+    def _take(self, deltas: Sequence[tuple[Json, str]], info: Json, why: str, who: str) -> None:
         states: dict[Key, dict[str, Any]] = {}
         moments: dict[Key, str] = {}
         for record, at in deltas:
@@ -309,7 +315,7 @@ class Ledger:
             if dots is None or self._differs(key, state):
                 placing.place(state, moments[key])
         if info != self.info or placing.docs:
-            self._book.take_in({**placing.docs, (SYNC, STATE): info}, why)
+            self._book.take_in({**placing.docs, (SYNC, STATE): info}, why, who)
 
     # -- deciding
 

@@ -101,6 +101,14 @@ class Phone:
 
             js.swardwrightClose = create_proxy(close)
 
+    def on_note(self, hear: Callable[[str], None]) -> None:
+        """Have `hear` called with "online" when there is signal, "visible" when the app is looked at."""
+        if in_browser():
+            import js
+            from pyodide.ffi import create_proxy
+
+            js.swardwrightNote = create_proxy(hear)
+
     def _tell(self, kind: str) -> None:
         if in_browser():
             from mobile_app.device.window import tell_window

@@ -39,7 +39,7 @@ def _card(app: App, conflict: Any) -> ft.Control:
         "orphan": f"{label}: what it belongs to was deleted",
     }[conflict.kind]
     return look.card(
-        ft.Text(head, size=look.BODY + 1, weight=ft.FontWeight.BOLD),
+        ft.Text(head[:1].upper() + head[1:], size=look.BODY + 1, weight=ft.FontWeight.BOLD),
         ft.ResponsiveRow(
             [_choice(app, conflict, choice, number) for number, choice in enumerate(conflict.choices)],
             spacing=8,

@@ -13,12 +13,13 @@ from mobile_app.parts import look
 from mobile_app.parts.box import text_box
 from mobile_app.parts.due import care_due
 from mobile_app.parts.frame import frame, icon_button
-from mobile_app.parts.office_mark import mark
+from mobile_app.parts.office_mark import heading, mark
 
 if TYPE_CHECKING:
     from mobile_app import care
 
 _SHOWN = 30
+_KEPT = "Everything is kept on this phone. Nothing is sent anywhere."
 
 
 def screen(app: App) -> ft.Control:
@@ -115,7 +116,7 @@ def _first_steps(app: App, bring_in: Callable[..., None]) -> list[ft.Control]:
         look.primary("Add your first green", lambda _: app.go("/new"), ft.Icons.ADD),
         look.secondary("Load the demo", lambda _: _load_demo(app), ft.Icons.AUTO_STORIES_OUTLINED),
         look.plain("Bring in a job file", bring_in, ft.Icons.FILE_OPEN_OUTLINED),
-        look.quiet("Everything is kept on this phone. Nothing is sent anywhere."),
+        look.quiet(_KEPT if not app.office.standing.paired else heading(app.office.standing)),
     ]
 
 

@@ -27,9 +27,10 @@ def screen(app: App, code: str = "", *_: str) -> ft.Control:
         body.append(
             slip(
                 "Decide",
-                (f"{standing.conflicts} places where two phones wrote different things.",),
+                ("Where two phones wrote different things.",),
                 to(app, "/decide"),
                 icon=ft.Icons.CALL_SPLIT,
+                count=str(standing.conflicts),
             )
         )
     body += _refused(app)

@@ -158,6 +158,8 @@ async function run() {
   makeSnapshotLater(meta("sw-build"));
 }
 
+addEventListener("online", () => tell("online"));
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") tell("visible"); });
 addEventListener("pagehide", () => tell("close"));
 // A page brought back from the browser's memory has a book that was closed on leaving: start afresh.
 addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });

@@ -9,7 +9,7 @@ self.swardwright = {};
 self.swardwrightClose = null; // () => void: release the book's files, the page is going
 self.swardwrightMotion = null; // (message) => void: samples of the motion sensor, or why there are none
 self.swardwrightPhotos = null; // ({files}) => void: the photos that were asked for
-self.swardwrightNote = null; // (kind) => void: "facts" changed, "update-ready"
+self.swardwrightNote = null; // (kind) => void: "facts" changed, "update-ready", "online", "visible"
 self.swardwrightMakeRoom = dropSnapshot; // for the app when its records run out of room
 self.flet_js = { documentUrl: self.location.href, args: null };
 
@@ -32,6 +32,7 @@ self.onmessage = ({ data }) => {
       break;
     case "facts": Object.assign(self.swardwright, data.facts); self.swardwrightNote?.("facts"); break;
     case "update-ready": self.swardwright.updateReady = true; self.swardwrightNote?.("update-ready"); break;
+    case "online": case "visible": self.swardwrightNote?.(data.swardwright); break;
     case "motion": self.swardwrightMotion?.(data); break;
     case "photos": self.swardwrightPhotos?.(data); break;
     case "close": self.swardwrightClose?.(); break;

@@ -70,7 +70,7 @@ def test_two_phones_meet_at_the_office_part_and_meet_again(
     _look(bob.phone, "conflict")
 
     office.stop()  # deciding needs no signal
-    _at(bob, "/decide", "settings: firm")
+    _at(bob, "/decide", "Settings: firm")
     assert bob.is_seen("Fen Turf & Daughter")
     assert bob.is_seen("Ann's phone")
     _look(bob.phone, "decide")

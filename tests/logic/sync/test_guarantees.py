@@ -340,6 +340,15 @@ def test_readings_taken_on_two_phones_come_together() -> None:
         assert count(phone.book, phone.ledger) == 0
 
 
+def test_the_history_says_who_made_a_change_elsewhere() -> None:
+    _, ann, bob, _ = pair()
+    bob.ledger.note(names={"ann": "Ann's phone"})
+    edit(ann, note="new gate")
+    meet(ann, bob)
+    newest, *_ = bob.book.history(Client, "c1")
+    assert (newest.who, newest.why) == ("Ann's phone", "client Ada Fen changed")
+
+
 def test_undo_is_a_change_that_takes_back_only_ones_own() -> None:
     world, ann, bob, _ = pair()
     edit(ann, note="new gate")
