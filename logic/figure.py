@@ -80,9 +80,9 @@ def step(template: str, **values: Any) -> Step:
     return Step(template, values)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Figure:
-    """A named, computed value.
+    """A named, computed value. Two are the same when they are one: working it out again makes another.
 
     key: its name in the job file; name: its name for people; value: a pint quantity whose magnitude may
     carry ± (one standard uncertainty); unit: the unit of `value` as the job file writes it; steps: the

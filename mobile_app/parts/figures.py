@@ -8,7 +8,7 @@ import flet as ft
 
 from logic.figure import Figure
 from mobile_app.parts import look
-from mobile_app.parts.kept import kept
+from mobile_app.parts.kept import kept, later
 
 
 @ft.component
@@ -73,21 +73,22 @@ def working(figure: Figure, system: str) -> ft.Control:
 
 
 def figure_list(figures: Sequence[Figure], system: str, confidence: float) -> ft.Control:
-    """Headline figures large, then the others behind rules."""
-    large = [f for f in figures if f.headline]
-    rest = [f for f in figures if not f.headline]
-    rows: list[ft.Control] = [
-        kept(f.key, FigureCard, f, system, confidence, large=True) for f in (large or rest[:1])
-    ]
-    for f in rest if large else rest[1:]:
-        rows += [look.rule(), kept(f.key, FigureCard, f, system, confidence)]
+    """Headline figures large; the others behind rules, and drawn after them."""
+    large = [f for f in figures if f.headline] or list(figures[:1])
+    rest = tuple(f for f in figures if not any(f is one for one in large))
+    rows = [kept(f.key, FigureCard, f, system, confidence, large=True) for f in large]
+    if rest:
+        rows.append(later("others", Others, rest, system, confidence))
     return look.stack(*rows, spacing=4)
 
 
 @ft.component
-def FigureList(figures: Sequence[Figure], system: str, confidence: float) -> ft.Control:
-    """figure_list as a component."""
-    return figure_list(figures, system, confidence)
+def Others(figures: tuple[Figure, ...], system: str, confidence: float) -> ft.Control:
+    """Figures of second rank."""
+    rows: list[ft.Control] = []
+    for f in figures:
+        rows += [look.rule(), kept(f.key, FigureCard, f, system, confidence)]
+    return look.stack(*rows, spacing=4)
 
 
 def _margin(figure: Figure, system: str) -> str:

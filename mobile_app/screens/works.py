@@ -24,9 +24,9 @@ from logic.works.operations import operations
 from mobile_app import programme
 from mobile_app.app import App
 from mobile_app.parts import look
-from mobile_app.parts.figures import FigureList, figure_line
+from mobile_app.parts.figures import figure_line, figure_list
 from mobile_app.parts.form import form_view
-from mobile_app.parts.kept import Do, kept, later
+from mobile_app.parts.kept import Do, kept
 from mobile_app.parts.pictures import picture
 from mobile_app.records import site_warnings
 from mobile_app.screens import works_entry
@@ -123,7 +123,7 @@ def _WorkCard(
     lines.append(_form(app, at, entry, operation, reading or Reading(None)))
     if worked:
         lines.append(look.rule())
-        lines.append(later("figures", FigureList, worked.figures, at.system, at.confidence))
+        lines.append(figure_list(worked.figures, at.system, at.confidence))
         lines += [look.remark(caution.sentence) for caution in worked.cautions]
         drawn = picture(worked, outline) if outline else None
         if drawn:
