@@ -5,6 +5,7 @@ The history, the merging of duplicates and the copy of a client's data all read 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import Any, NamedTuple
@@ -61,6 +62,10 @@ _LABELS: Mapping[str, str] = {
 }
 #: Fields that say nothing to a person: where the app was left, stamps, what other versions wrote.
 _SILENT = frozenset(("id", "v", "changed", "where", "extra", "seen"))
+#: Members that only hold others together, and those that say what an entry of a list is.
+_WRAPPERS = ("drafts", "values")
+_KINDS = ("operation", "kind")
+_MOMENT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d")
 _MOST = 6  # parts of a change within one field that are told one by one
 
 
@@ -105,7 +110,15 @@ def text_of(value: Any) -> str:
         return f"{value.astimezone():%d %b %Y, %H:%M}"
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return "" if value is None else str(value).strip()
+    text = "" if value is None else str(value).strip()
+    return _moment(text) if _MOMENT.match(text) else text
+
+
+def _moment(text: str) -> str:
+    try:
+        return f"{datetime.fromisoformat(text).astimezone():%d %b %Y, %H:%M}"
+    except (OverflowError, ValueError):
+        return text
 
 
 def _told(name: str, old: Any, new: Any) -> Told:
@@ -126,8 +139,10 @@ def _parts(value: Any, path: str = "") -> Iterator[tuple[str, str]]:
     """The leaves of a JSON value with their paths in words; a drawn signature is not spelt out."""
     if isinstance(value, Mapping):
         for key, item in value.items():
-            if key == "strokes":
+            if key == "strokes" and isinstance(item, list | tuple):
                 yield _below(path, "drawn"), f"{len(item)} strokes"
+            elif key in _WRAPPERS:
+                yield from _parts(item, path)
             elif key != "id":
                 yield from _parts(item, _below(path, str(key).replace("_", " ")))
     elif isinstance(value, list | tuple):
@@ -136,9 +151,20 @@ def _parts(value: Any, path: str = "") -> Iterator[tuple[str, str]]:
                 yield path, ", ".join(text_of(item) for item in value)
             return
         for number, item in enumerate(value, start=1):
-            yield from _parts(item, _below(path, str(number)))
+            yield from _entry(item, number, path)
     elif text := text_of(value):
-        yield path, text
+        yield path, text.replace("^2", "²").replace("^3", "³")
+
+
+def _entry(item: Any, number: int, path: str) -> Iterator[tuple[str, str]]:
+    """An entry of a list: by its number, and by what it is where it says so (a work, a reading)."""
+    kinds = [key for key in _KINDS if isinstance(item, Mapping) and isinstance(item.get(key), str)]
+    if not kinds:
+        yield from _parts(item, _below(path, str(number)))
+        return
+    name = _below(path, f"{number} {item[kinds[0]].replace('_', ' ')}")
+    rest = list(_parts({key: inner for key, inner in item.items() if key != kinds[0]}, name))
+    yield from rest or [(name, "chosen")]
 
 
 def _below(path: str, word: str) -> str:

@@ -33,7 +33,9 @@ def screen(app: App, table: str, record_id: str) -> ft.Control:
     if len(cards) > shown:
         more = look.secondary("Show more", lambda _: app.change(form={"shown": str(shown + _SHOWN)}))
         body.append(more)
-    under = now.label if now else "deleted"
+    under = (
+        _named(app, "sward_id", now.sward_id) if isinstance(now, Visit) else now.label if now else "deleted"
+    )
     return frame(app, "History", body, back=_back(app, table, record_id), under=under)
 
 

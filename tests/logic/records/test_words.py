@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import zipfile
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -41,10 +42,19 @@ def test_of_a_field_with_many_parts_only_those_that_differ_are_told() -> None:
     one = visit(sward(client()))
     rate = ({**one.works[0], "values": {"rate": "10 g/m²"}},)
     (told,) = changes(one, replace(one, works=rate))
-    assert (told.label, told.old, told.new) == ("Works", "1 values rate: 8 g/m²", "1 values rate: 10 g/m²")
+    assert (told.label, told.old, told.new) == (
+        "Works",
+        "1 overseeding rate: 8 g/m²",
+        "1 overseeding rate: 10 g/m²",
+    )
     signed = replace(one, signature={"name": "Ada", "strokes": [[[0.1, 0.2]], [[0.3, 0.1]]]})
     (told,) = changes(one, signed)
     assert told.new == "name: Ada; drawn: 2 strokes"
+    (told,) = changes(one, replace(one, works=(*one.works, {"operation": "core_breaking", "values": {}})))
+    assert (told.old, told.new) == ("", "2 core breaking: chosen")
+    assert text_of({"drafts": {"circle": {"diameter": "3 m^2"}}}) == "circle diameter: 3 m²"
+    assert re.fullmatch(r"\d\d May 2026, \d\d:\d\d", text_of("2026-05-04T12:30:00+00:00"))
+    assert text_of("2026-99-04T12:30") == "2026-99-04T12:30"
 
 
 @settings(max_examples=200)
