@@ -149,13 +149,20 @@ def _button(key: str, values: Any, taken: Taken | None, tap: Any, least: float) 
 
     text = ft.Column(
         [
-            ft.Text(_SHORT[key], size=look.BODY, weight=ft.FontWeight.BOLD, color=ink),
+            ft.Text(
+                _SHORT[key],
+                size=look.BODY,
+                weight=ft.FontWeight.BOLD,
+                color=ink,
+                text_align=ft.TextAlign.CENTER,
+            ),
             ft.Text(str(count), size=40, weight=ft.FontWeight.BOLD, color=ink),
-            ft.Text(share or " ", size=look.LABEL, color=ink),
+            ft.Text(share or " ", size=look.LABEL, color=ink, text_align=ft.TextAlign.CENTER),
         ],
         spacing=0,
         tight=True,
         horizontal_alignment=ft.CrossAxisAlignment.CENTER,
+        expand=True,
     )
     return ft.Semantics(
         button=True,

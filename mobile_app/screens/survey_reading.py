@@ -122,7 +122,7 @@ def _form(app: App, visit: Visit, one: Held, kind: Kind, stood: Standing) -> ft.
 
 
 def _parts(app: App, kind: Kind, one: Held, draw: Callable[[Any], ft.Control]) -> list[ft.Control]:
-    """What must be said first; the rest folded away behind its names, open where something is typed."""
+    """What must be said first; the rest folded away behind its names."""
     entry_id, values = str(one.entry["id"]), stored.given(one.entry)
     way = kind.form.way(values)
     asked = kind.form.asked(way)
@@ -134,19 +134,21 @@ def _parts(app: App, kind: Kind, one: Held, draw: Callable[[Any], ft.Control]) -
         rows.append(look.choices(pairs, way, lambda key: survey.put(app, entry_id, "way", key)))
     rows.append(draw(first))
     if rest:
-        typed = any(not is_empty(values.get(f.key)) for f in rest)
-        rows.append(look.keyed(f"more-{entry_id}-{way}", _More, rest, draw, typed))
+        filled = sum(not is_empty(values.get(f.key)) for f in rest)
+        trouble = any(f.key in one.reading.problems or f.key in one.reading.warnings for f in rest)
+        rows.append(look.keyed(f"more-{entry_id}-{way}", _More, rest, draw, filled, trouble))
     return rows
 
 
 @ft.component
-def _More(rest: Sequence[Field], draw: Callable[[Any], ft.Control], is_open_at_first: bool) -> ft.Control:
-    """What may be said besides: folded away behind the names of it."""
-    is_open, set_open = ft.use_state(is_open_at_first)
-    if is_open:
+def _More(rest: Sequence[Field], draw: Callable[[Any], ft.Control], filled: int, trouble: bool) -> ft.Control:
+    """What may be said besides: folded away behind the names of it. It can't hide something that is wrong."""
+    is_open, set_open = ft.use_state(trouble)
+    if is_open or trouble:
         return draw([item.key for item in rest])
+    said = f"{len(rest)} more, {filled} filled in" if filled else f"{len(rest)} more"
     names = ", ".join(item.name() for item in rest)
-    button = look.secondary(f"{len(rest)} more", lambda _: set_open(True), ft.Icons.EXPAND_MORE)
+    button = look.secondary(said, lambda _: set_open(True), ft.Icons.EXPAND_MORE)
     return look.stack(button, look.quiet(f"{names[:1].upper()}{names[1:]}."), spacing=6)
 
 
