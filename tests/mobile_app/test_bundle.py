@@ -3,18 +3,23 @@
 import hashlib
 import io
 import json
+import os
 import re
 import shutil
+import subprocess
+import sys
 import tarfile
 import zipfile
 from pathlib import Path
 
 import brotli
 import pytest
+from pypdf import PdfReader
 
 from mobile_app.bundle import BundleError, Options, build, bytecode, client, is_stale, press, site, sources
 from mobile_app.bundle.archive import pack
 from mobile_app.bundle.sources import PROJECT, Member
+from tests.mobile_app.test_cli_reckon import JOB
 
 HUB = "https://hub.example.com"
 
@@ -168,6 +173,33 @@ def test_the_tables_that_the_logic_reads_are_in_the_archive(archive: tarfile.Tar
     here = {p.relative_to(PROJECT).as_posix() for p in (PROJECT / "assets" / "tables").glob("*.csv")}
     assert here
     assert here <= set(archive.getnames())
+
+
+def test_packages_without_comments_and_docstrings_reckon_and_print_as_before(
+    archive: tarfile.TarFile, tmp_path: Path
+) -> None:
+    shipped = [m for m in archive.getmembers() if re.match(r"__pypackages__/(?!flet/|.*\.pyc$)", m.name)]
+    archive.extractall(tmp_path, shipped, filter="data")
+    (tmp_path / "job.json").write_text(json.dumps(JOB), "utf-8")
+
+    def figures(path: str) -> str:
+        program = "import sys, pint; print(pint.__file__); from mobile_app import cli; cli.main(sys.argv[1:])"
+        arguments = ("reckon", str(tmp_path / "job.json"), "--pdf", str(tmp_path / "out.pdf"))
+        run = subprocess.run(
+            [sys.executable, "-c", program, *arguments],
+            capture_output=True,
+            text=True,
+            check=True,
+            env={**os.environ, "PYTHONPATH": path},
+        )
+        where, _, rest = run.stdout.partition("\n")
+        assert where.startswith(path)
+        return rest
+
+    with_shipped = figures(str(tmp_path / "__pypackages__"))
+    pdf = PdfReader(tmp_path / "out.pdf").pages[0].extract_text()
+    assert with_shipped == figures("")
+    assert pdf == PdfReader(tmp_path / "out.pdf").pages[0].extract_text()
 
 
 def test_every_module_of_the_archive_is_valid_python(archive: tarfile.TarFile) -> None:
