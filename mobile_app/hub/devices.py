@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import Connection, delete, insert, select, update
 
 from logic.errors import NotFound
 from mobile_app.hub.database import Database
@@ -38,6 +38,8 @@ def new_code(database: Database, business: str, *, admin: bool = False) -> tuple
     expires = now() + GOOD_FOR
     with database.tenant(business, write=True) as connection:
         row = {"business": business, "code_hash": _code_hash(letters), "admin": admin, "expires": expires}
+        over = (pairing_codes.c.business == business) & (pairing_codes.c.expires < now())
+        connection.execute(delete(pairing_codes).where(over))
         connection.execute(insert(pairing_codes).values(row))
     return f"{letters[:4]}-{letters[4:]}", expires
 

@@ -146,25 +146,30 @@ def first_pull(hub: Hub) -> None:
     print(f"  first pull of {got} records, {size / 1e6:.1f} MB: {took:.1f} s ({got / took:.0f} records/s)")
 
 
+def everything(kind: str, url: str, place: Path) -> None:
+    """All of it on one database."""
+    print(kind, flush=True)
+    process = Process(place, url)
+    hub = open_hub(Settings(url or f"sqlite:///{place / 'hub' / 'hub.sqlite'}"))
+    try:
+        throughput(hub, process.address)
+        first_pull(hub)
+        web = web_of(service(hub))
+        businesses = [make_business(hub.database, f"Firm {at}") for at in range(PHONES // 4)]
+        phones = [Phone.paired(web, hub.database, business) for business in businesses for _ in range(4)]
+        asyncio.run(crowd(process, phones))
+    finally:
+        hub.database.close()
+        process.kill()
+
+
 def main() -> None:
-    """Everything, on SQLite and on PostgreSQL."""
+    """On SQLite and on PostgreSQL."""
     server = Postgres()
     try:
-        with tempfile.TemporaryDirectory(dir=Path.cwd()) as name:
-            for kind, url in (("SQLite", ""), ("PostgreSQL", server.new_database())):
-                print(kind)
-                process = Process(Path(name), url)
-                hub = open_hub(Settings(url or f"sqlite:///{Path(name) / 'hub' / 'hub.sqlite'}"))
-                throughput(hub, process.address)
-                first_pull(hub)
-                web = web_of(service(hub))
-                businesses = [make_business(hub.database, f"Firm {at}") for at in range(PHONES // 4)]
-                phones = [
-                    Phone.paired(web, hub.database, business) for business in businesses for _ in range(4)
-                ]
-                asyncio.run(crowd(process, phones))
-                hub.database.close()
-                process.kill()
+        with tempfile.TemporaryDirectory() as name:
+            everything("SQLite", "", Path(name))
+            everything("PostgreSQL", server.new_database(), Path(name))
     finally:
         server.stop()
 

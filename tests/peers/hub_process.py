@@ -49,9 +49,13 @@ class Process:
         said = self.data / f"said-{self.port}"
         with said.open("wb") as out, (self.data / f"log-{self.port}").open("ab") as log:
             self.process = subprocess.Popen([sys.executable, *words], cwd=ROOT, stdout=out, stderr=log)
-        while not self.answers():
-            assert self.process.poll() is None, (self.data / f"log-{self.port}").read_text()
-            time.sleep(0.05)
+        try:
+            while not self.answers():
+                assert self.process.poll() is None, (self.data / f"log-{self.port}").read_text()
+                time.sleep(0.05)
+        except BaseException:
+            self.kill()
+            raise
         found = re.search(r"\b[2-9A-Z]{4}-[2-9A-Z]{4}\b", said.read_text())
         self.code = found[0] if found else ""
 
