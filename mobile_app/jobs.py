@@ -39,15 +39,18 @@ DOCUMENTS = (
 async def make_document(app: App, key: str, offer: bool = True) -> None:
     """A document of the visit in hand as a PDF: offered to share or keep, or only to be looked at
     (`pages`)."""
-    visit = app.visit_in_hand()
+    visit, held = app.visit_in_hand(), app.state.made
+    # What has been looked at and is as it was goes out as it is.
+    same = held is not None and held[:3] == (key, app.state.visit, app.state.stamp)
     app.save_now()
     name = {key: name for key, name, _ in DOCUMENTS}[key]
 
     async def work(progress: Any) -> None:
         from mobile_app.paper import make  # reportlab is loaded when it is first needed
 
-        made = await make(app, visit, key, progress)
-        app.change(made=(key, app.state.visit, app.state.stamp, made))
+        made = held[3] if same else await make(app, visit, key, progress, look=not offer)
+        if same or not offer:
+            app.change(made=(key, app.state.visit, app.state.stamp, made))
         if offer:
             sward = app.sward_of(visit)
             parts = (

@@ -37,7 +37,7 @@ from logic.works.operations import operations
 from mobile_app import photos, programme, trade
 from mobile_app.app import App
 
-_TURN = 0.03  # seconds of work between two turns for the screen
+_TURN = 0.25  # seconds of work between two turns for the screen, each of which costs a drawing
 
 
 @dataclass(frozen=True)
@@ -224,8 +224,11 @@ _WRITERS: dict[str, tuple[Callable[[App, Visit], Any], Callable[[Any], Writer]]]
 }
 
 
-async def make(app: App, visit: Visit, key: str, progress: Callable[[float], None]) -> Made:
-    """A document of the visit; the screen has its turn all along. Raises SwardError."""
+async def make(
+    app: App, visit: Visit, key: str, progress: Callable[[float], None], look: bool = True
+) -> Made:
+    """A document of the visit, with its pages for the screen if one is to `look` at them; the screen has its
+    turn all along. Raises SwardError."""
     data_for, writer = _WRITERS[key]
     data = data_for(app, visit)
     if isinstance(data, SummaryData):
@@ -233,7 +236,7 @@ async def make(app: App, visit: Visit, key: str, progress: Callable[[float], Non
     progress(0.1)
     await asyncio.sleep(0)
     pages = Pages()
-    making = writer(data).making(pages.watch)
+    making = writer(data).making(pages.watch if look else None)
     loop = asyncio.get_running_loop()
     turn = loop.time()
     while True:

@@ -15,7 +15,7 @@ from mobile_app.parts import look
 from mobile_app.parts.box import text_box
 
 add = photos.add
-_SMALL, _MIDDLE = 112, 148
+_SMALL, _MIDDLE = 112, 122  # two of the larger stand beside each other at 320 px
 
 
 def strip(app: App, visit: Visit, step: str = "", reading: str = "") -> ft.Control:
@@ -38,7 +38,7 @@ def strip(app: App, visit: Visit, step: str = "", reading: str = "") -> ft.Contr
     if shown and not (step or reading):
         lines.append(
             look.plain(
-                "Sort photos: captions, before and after",
+                "Captions, before and after",
                 lambda _: app.go(f"/visit/{visit.id}/photos"),
                 ft.Icons.PHOTO_LIBRARY_OUTLINED,
             )
