@@ -44,11 +44,14 @@ def show(state: Mapping[str, Any], me: str = "") -> Shown:
     fields: Fields = state["fields"]
     leaves: Leaves = {}
     clashes: list[str] = []
+    # Whether there is anything is the same on all phones, also where this one shows what it removed.
+    something = False
     for path, register in fields.items():
         if path == WHOLE or not register["is"]:
             continue
         found = choices(register, me)
         value = _merged(path, found)
+        something = something or any(choice.value is not ABSENT for choice in found)
         if value is not ABSENT:
             leaves[path] = value
         if len(found) > 1 and not _is_by_rule(path):
@@ -58,8 +61,8 @@ def show(state: Mapping[str, Any], me: str = "") -> Shown:
         leaves[path] = ordered([leaves[path]], items_below(path, leaves))
     deletions = _deletions(fields)
     if not deletions:
-        return Shown("live" if leaves else "gone", leaves, tuple(sorted(clashes)))
-    if not leaves:
+        return Shown("live" if something else "gone", leaves, tuple(sorted(clashes)))
+    if not something:
         return Shown("gone", {}, (), deletions[0])
     if _is_alive(fields, deletions):
         return Shown("live", leaves, (WHOLE, *sorted(clashes)), deletions[0])

@@ -1,4 +1,4 @@
-"""Random histories of phones with real books and engines on a network that lies, with the real hub over ASGI.
+"""Random histories of phones on a network that lies, with the real hub over ASGI as their office."""
 
 from __future__ import annotations
 

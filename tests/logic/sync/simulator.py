@@ -316,7 +316,7 @@ class Phone:
         """What the tables hold is what the states show, nothing else; the sums are those of the states."""
         for doc_id in self.book.table(DOTS):
             key = key_in(doc_id)
-            shown = show(self.ledger.state(key), self.name)
+            shown = show(self.ledger.state(key), self.ledger.device)
             doc = self.book.table(key[0]).get(key[1])
             assert (doc is not None) == (shown.where == "live"), (self.name, key, shown)
             if doc is not None:

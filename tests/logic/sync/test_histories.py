@@ -35,3 +35,12 @@ def play(seed: int, steps: int = 24) -> World:
 def test_all_phones_agree_with_the_office_and_nothing_is_lost(part: int) -> None:
     for seed in range(part * EACH, (part + 1) * EACH):
         play(seed)
+
+
+#: Histories out of many thousands that once went wrong.
+ONCE_WRONG = (17463,)
+
+
+@pytest.mark.parametrize("seed", ONCE_WRONG)
+def test_what_once_went_wrong_does_so_no_more(seed: int) -> None:
+    play(seed)
