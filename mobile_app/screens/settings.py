@@ -58,7 +58,7 @@ def screen(app: App) -> ft.Control:
                 _SURE,
                 f"{own.confidence:g}",
                 lambda key: put(confidence=float(key)),
-                "Seed and sand are rounded up so that they last this often, the ± of your measuring considered.",
+                "Seed and sand are rounded up so that they last this often, with the ± of the measuring in it.",
             ),
             look.plain("Your pace", lambda _: app.go("/pace"), ft.Icons.DIRECTIONS_WALK),
         ),
@@ -88,6 +88,7 @@ def screen(app: App) -> ft.Control:
             "Your records",
             look.words(_kept(facts)),
             look.quiet(f"{_count(app)}."),
+            look.secondary("Work with an office", lambda _: app.go("/office"), ft.Icons.LINK),
             ft.Row(
                 [
                     look.plain("All records", lambda _: app.go("/records"), ft.Icons.FOLDER_OPEN_OUTLINED),
