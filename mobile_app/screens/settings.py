@@ -58,7 +58,7 @@ def screen(app: App) -> ft.Control:
                 _SURE,
                 f"{own.confidence:g}",
                 lambda key: put(confidence=float(key)),
-                "Seed and sand are rounded up so that they last this often, whatever the ± of measuring.",
+                "Seed and sand are rounded up for the ± of your measuring, so that they last this often.",
             ),
             look.plain("Your pace", lambda _: app.go("/pace"), ft.Icons.DIRECTIONS_WALK),
         ),
