@@ -26,17 +26,12 @@ def profile(layers: Sequence[Layer], system: str) -> ft.Control:
         content=cv.Canvas(_core(ordered), width=_WIDTH, height=_HIGH),
     )
     lines: list[ft.Control] = [
-        ft.Row(
-            [
-                look.words(f"{place}", weight=ft.FontWeight.BOLD),
-                look.stack(
-                    look.words(layer.name, weight=ft.FontWeight.BOLD),
-                    look.quiet(_depths(layer, system)),
-                    spacing=0,
-                ),
+        ft.Text(
+            spans=[
+                ft.TextSpan(f"{place}  {layer.name}\n", ft.TextStyle(weight=ft.FontWeight.BOLD)),
+                ft.TextSpan(_depths(layer, system), ft.TextStyle(color=ft.Colors.ON_SURFACE_VARIANT)),
             ],
-            spacing=10,
-            vertical_alignment=ft.CrossAxisAlignment.START,
+            size=look.LABEL,
         )
         for place, layer in enumerate(ordered, 1)
     ]

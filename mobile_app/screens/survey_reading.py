@@ -181,7 +181,7 @@ def _second(app: App, taken: Taken, key: str) -> list[ft.Control]:
         lines.append(look.quiet(f"{low} to {high}, 95 times in 100"))
     for label in taken.finding.labels:
         if label.figure == key:
-            lines.append(look.quiet(f"Class: {label.word}. {label.source}"))
+            lines.append(look.quiet(f"Class: {label.word} – {label.source}"))
     return lines
 
 
