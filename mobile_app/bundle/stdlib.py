@@ -39,12 +39,7 @@ _ENCODINGS = (
 
 def modules() -> dict[str, bytes]:
     """Name in the zip → source, of what is shipped."""
-    return {name: data for name, data in _all().items() if _wanted(name)}
-
-
-def left_out() -> dict[str, bytes]:
-    """Name → source of what is not: for tests in the browser, whose tools need some of it."""
-    return {name: data for name, data in _all().items() if not _wanted(name)}
+    return {name: data for name, data in whole().items() if _wanted(name)}
 
 
 def zipped(files: Mapping[str, bytes]) -> bytes:
@@ -56,9 +51,10 @@ def zipped(files: Mapping[str, bytes]) -> bytes:
     return buffer.getvalue()
 
 
-def _all() -> dict[str, bytes]:
-    with zipfile.ZipFile(web_dir() / "pyodide" / "python_stdlib.zip") as whole:
-        return {name: whole.read(name) for name in whole.namelist() if not name.endswith("/")}
+def whole() -> dict[str, bytes]:
+    """Name → source, of all that Pyodide brings."""
+    with zipfile.ZipFile(web_dir() / "pyodide" / "python_stdlib.zip") as found:
+        return {name: found.read(name) for name in found.namelist() if not name.endswith("/")}
 
 
 def _wanted(name: str) -> bool:
