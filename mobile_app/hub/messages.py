@@ -96,9 +96,12 @@ def _address(text: str, field: str, shown: str = "") -> Address:
         raise BadValue(field, f"“{text.strip()[:100]}” is no e-mail address.")
     try:
         plain = host if host.isascii() else idna.encode(host, uts46=True).decode()
-        return Address(display_name=_one_line(shown), username=local, domain=plain)
+        made = Address(display_name=_one_line(shown), username=local, domain=plain)
     except (ValueError, IndexError, UnicodeError) as error:
         raise BadValue(field, f"“{text.strip()[:100]}” is no e-mail address.") from error
+    if made.addr_spec != f"{local}@{plain}":  # it would have to be quoted: "a@b"@host and the like
+        raise BadValue(field, f"“{text.strip()[:100]}” is no e-mail address.")
+    return made
 
 
 def _one_line(text: str) -> str:

@@ -6,7 +6,7 @@ from email.policy import default
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from logic.errors import BadValue
@@ -62,6 +62,12 @@ def test_no_text_makes_a_header_or_a_recipient_of_its_own(
     assert len(list(got.iter_attachments())) == 1
 
 
+@example("a@b@c")
+@example(".a@b")
+@example("a..b@c")
+@example("a@")
+@example("@a")
+@example('"@a')
 @given(st.text(st.sampled_from(string.ascii_letters + '\r\n ,;:<>()[]"\\@\0'), min_size=1, max_size=40))
 def test_an_address_is_one_address_or_is_refused(text: str) -> None:
     try:
