@@ -44,6 +44,19 @@ def _at(hand: Hand, place: str, text: str) -> None:
     hand.sees(text)
 
 
+def _write_firm(hand: Hand, firm: str) -> None:
+    """Type the firm's name until the app has heard it: a busy machine may swallow the first keys."""
+    for _ in range(3):
+        _at(hand, "/settings", "At the head of your papers")
+        hand.type("Firm", firm)
+        _at(hand, "/office", "Sync now")
+        try:
+            return hand.sees("to send", 10)
+        except AssertionError:
+            hand.to_top()
+    raise AssertionError(f"{firm} was never heard: {hand.everything()}")
+
+
 def test_two_phones_meet_at_the_office_part_and_meet_again(
     phones: Callable[..., Phone], office: Office
 ) -> None:
@@ -56,10 +69,8 @@ def test_two_phones_meet_at_the_office_part_and_meet_again(
     _look(bob.phone, "list")
 
     office.stop()
-    for hand, firm in ((ann, "Fen Turf"), (bob, "Fen Turf & Daughter")):
-        _at(hand, "/settings", "At the head of your papers")
-        hand.type("Firm", firm)
-        _at(hand, "/office", "to send")
+    for hand, firm in ((ann, "Fen"), (bob, "Fen & Co")):
+        _write_firm(hand, firm)
     _look(bob.phone, "waiting")
 
     office.start()
@@ -71,7 +82,7 @@ def test_two_phones_meet_at_the_office_part_and_meet_again(
 
     office.stop()  # deciding needs no signal
     _at(bob, "/decide", "Settings: firm")
-    assert bob.is_seen("Fen Turf & Daughter")
+    assert bob.is_seen("Fen & Co")
     assert bob.is_seen("Ann's phone")
     _look(bob.phone, "decide")
     bob.tap("Keep this", 1)
@@ -81,8 +92,8 @@ def test_two_phones_meet_at_the_office_part_and_meet_again(
     bob.tap("Sync now")
     bob.sees("Saved on this phone and with the office")
     ann.tap("Sync now")
-    until(lambda: _firm(ann) == "Fen Turf", 30, "Ann's phone has what Bob chose")
-    assert _firm(bob) == "Fen Turf"
+    until(lambda: _firm(ann) == "Fen", 30, "Ann's phone has what Bob chose")
+    assert _firm(bob) == "Fen"
 
 
 def _firm(hand: Hand) -> str:
