@@ -5,10 +5,13 @@ What is imported from here is what every first start waits for; the rest comes `
 
 from __future__ import annotations
 
+import gc
+
 import flet as ft
 
 from logic.errors import SwardError
 from logic.records.book import Book
+from logic.records.folder import Folder
 from mobile_app import later
 from mobile_app.app import App
 from mobile_app.device import open_folder
@@ -22,7 +25,7 @@ async def show(page: ft.Page) -> None:
     try:
         device = Phone(page)
         folder = await open_folder()
-        app = App(Book.open(folder, known=bool(device.facts().get("known"))), device)
+        app = App(_open(folder, known=bool(device.facts().get("known"))), device)
     except SwardError as error:
         page.add(ft.SafeArea(ft.Column([look.title("The book can't be opened"), look.words(error.sentence)])))
         device.shown()
@@ -41,6 +44,15 @@ async def show(page: ft.Page) -> None:
 def _place(route: str) -> str:
     code = _pairing_code(route)
     return f"/office/{code}" if code else route
+
+
+def _open(folder: Folder, known: bool) -> Book:
+    # Nothing of a book is rubbish while it is read, and looking for some takes half the time of a large one.
+    gc.disable()
+    try:
+        return Book.open(folder, known)
+    finally:
+        gc.enable()
 
 
 def _first_place(page: ft.Page, app: App) -> None:
