@@ -44,14 +44,13 @@ def show(state: Mapping[str, Any], me: str = "") -> Shown:
     fields: Fields = state["fields"]
     leaves: Leaves = {}
     clashes: list[str] = []
-    # Whether there is anything is the same on all phones, also where this one shows what it removed.
-    something = False
+    # Only what was let go for good leaves nothing standing: a field that was removed stands as removed.
+    something = any(path != WHOLE and register["is"] for path, register in fields.items())
     for path, register in fields.items():
         if path == WHOLE or not register["is"]:
             continue
         found = choices(register, me)
         value = _merged(path, found)
-        something = something or any(choice.value is not ABSENT for choice in found)
         if value is not ABSENT:
             leaves[path] = value
         if len(found) > 1 and not _is_by_rule(path):

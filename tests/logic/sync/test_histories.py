@@ -40,7 +40,7 @@ def test_all_phones_agree_with_the_office_and_nothing_is_lost(part: int) -> None
 
 
 #: Histories out of many thousands that once went wrong.
-ONCE_WRONG = (17463,)
+ONCE_WRONG = (17463, 25962)
 
 
 @pytest.mark.parametrize("seed", ONCE_WRONG)
