@@ -116,8 +116,9 @@ def bare(source: bytes) -> bytes:
     """A module without comments and docstrings: a sixth of what the packages take on the wire."""
     tree = ast.parse(source)
     for node in ast.walk(tree):
-        documented = isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef)
-        if documented and ast.get_docstring(node, clean=False) is not None:
+        if not isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+            continue
+        if ast.get_docstring(node, clean=False) is not None:
             node.body = node.body[1:] or [ast.Pass()]
     return ast.unparse(tree).encode()
 
