@@ -20,7 +20,7 @@ SCRIPTS = (
     "link.js",
     "sheet.js",
     "motion.js",
-    "photos.js",
+    "files.js",
     "keypad.js",
     "update.js",
     "archive.js",

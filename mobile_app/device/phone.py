@@ -35,6 +35,12 @@ class Phone:
 
     async def pick(self, extensions: list[str]) -> tuple[str, bytes] | None:
         """Let the person choose a file; None when they don't."""
+        if in_browser():
+            from mobile_app.device.choose import choose, read
+
+            accept = ",".join(f".{ending}" for ending in extensions)
+            chosen = await choose(accept, "Choose the file")
+            return (str(chosen[0].name), await read(chosen[0])) if chosen else None
         files = await ft.FilePicker().pick_files(
             file_type=ft.FilePickerFileType.CUSTOM, allowed_extensions=extensions, with_data=True
         )

@@ -7,14 +7,15 @@ then moved to its name, so that a kill leaves a photo whole or not at all.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
 import js
-from pyodide.ffi import JsException, create_proxy, to_js
+from pyodide.ffi import JsException, to_js
 
 from logic.errors import StorageError, StorageFull
+from mobile_app.device.choose import choose, read
 from mobile_app.device.photos import (
     HEAD,
     LARGEST,
@@ -29,11 +30,9 @@ from mobile_app.device.photos import (
     is_key,
     key_of,
 )
-from mobile_app.device.window import tell_window
 
 _FOLDERS = ("swardwright", "photos")
 _BUSY = ("NoModificationAllowedError", "InvalidStateError")
-_answered: Callable[[Any], None] | None = None  # takes the answer of the asking that is open
 
 
 class OpfsPhotos:
@@ -119,7 +118,7 @@ class OpfsPhotos:
         if found is None:
             return None
         with _translated():
-            return await _bytes_of(await found.getFile())
+            return await read(await found.getFile())
 
 
 class PickedFile:
@@ -131,7 +130,7 @@ class PickedFile:
     async def head(self) -> bytes:
         """The start of it."""
         try:
-            return await _bytes_of(self._file.slice(0, HEAD))
+            return await read(self._file.slice(0, HEAD))
         except JsException as error:
             raise NoPhoto from error
 
@@ -143,25 +142,9 @@ class PickedFile:
 
 
 async def pick(camera: bool) -> list[PickedFile]:
-    """The photos that the person takes or chooses, after the window has asked for them."""
-    global _answered
-    waiting: asyncio.Future[Any] = asyncio.get_running_loop().create_future()
-
-    def arrived(message: Any) -> None:
-        if not waiting.done():
-            waiting.set_result(message.files if message else js.Array.new())
-
-    if _answered is not None:  # a browser that doesn't tell when the person went back: that asking is over
-        _answered(None)
-    _answered = arrived
-    heard = create_proxy(arrived)
-    js.self.swardwrightPhotos = heard
-    tell_window("pick-photos", camera="yes" if camera else "")
-    files = await waiting
-    if _answered is arrived:
-        js.self.swardwrightPhotos = _answered = None
-    heard.destroy()
-    return [PickedFile(files[n]) for n in range(int(files.length))]
+    """The photos that the person takes or chooses."""
+    words = "Open the camera" if camera else "Choose photos"
+    return [PickedFile(file) for file in await choose("image/*", words, camera=camera, many=not camera)]
 
 
 async def shrink_bytes(data: bytes, side: int, most: int) -> Shrunk:
@@ -191,7 +174,7 @@ async def _shrink(blob: Any, side: int, most: int) -> Shrunk:
                 size = (max(1, round(wide * scale * part)), max(1, round(high * scale * part)))
                 painted, last = _painted(bitmap, *size), part
             out = await painted.convertToBlob(_options(type="image/jpeg", quality=quality))
-            made = await _bytes_of(out)
+            made = await read(out)
             if len(made) <= most:
                 break
     except JsException as error:
@@ -222,11 +205,6 @@ def _painted(bitmap: Any, wide: int, high: int) -> Any:
     pen.fillRect(0, 0, wide, high)
     pen.drawImage(bitmap, 0, 0, wide, high)
     return canvas
-
-
-async def _bytes_of(blob: Any) -> bytes:
-    data: bytes = (await blob.arrayBuffer()).to_bytes()
-    return data
 
 
 def _blob(data: bytes) -> Any:

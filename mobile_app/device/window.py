@@ -6,7 +6,7 @@ import js
 from pyodide.ffi import to_js
 
 
-def tell_window(kind: str, data: bytes | None = None, **more: str) -> None:
+def tell_window(kind: str, data: bytes | None = None, **more: str | bool) -> None:
     """Posts `{swardwright: kind, …}` to the page; `data` arrives as its field `bytes`, moved, not copied."""
     message: dict[str, Any] = {"swardwright": kind, **more}
     moved: list[Any] = []

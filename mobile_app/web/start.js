@@ -3,7 +3,7 @@
 import "./keypad.js";
 import { on, tell } from "./link.js";
 import { startMotion, stopMotion } from "./motion.js";
-import { pickPhotos } from "./photos.js";
+import { pickFiles } from "./files.js";
 import { offerFile } from "./sheet.js";
 import { makeSnapshotLater } from "./snapshot.js";
 import { engine, megabytes, watchUpdates } from "./update.js";
@@ -53,7 +53,7 @@ on("failed", ({ reason }) => recovery.show(reason));
 on("offer-file", offerFile);
 on("motion-start", startMotion);
 on("motion-stop", stopMotion);
-on("pick-photos", pickPhotos);
+on("pick-files", pickFiles);
 // Remembered apart from the book, so that a book that the browser has cleared is missed.
 on("book-kept", () => { try { localStorage.setItem("sw-known", "1"); } catch { /* private window */ } });
 const known = () => { try { return localStorage.getItem("sw-known") === "1"; } catch { return false; } };

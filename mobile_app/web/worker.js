@@ -8,7 +8,7 @@ const say = (kind, more = {}) => self.postMessage({ swardwright: kind, ...more }
 self.swardwright = {};
 self.swardwrightClose = null; // () => void: release the book's files, the page is going
 self.swardwrightMotion = null; // (message) => void: samples of the motion sensor, or why there are none
-self.swardwrightPhotos = null; // ({files}) => void: the photos that were asked for
+self.swardwrightFiles = null; // ({files}) => void: the files that were asked for
 self.swardwrightNote = null; // (kind) => void: "facts" changed, "update-ready", "online", "visible"
 self.swardwrightMakeRoom = dropSnapshot; // for the app when its records run out of room
 self.flet_js = { documentUrl: self.location.href, args: null };
@@ -34,7 +34,7 @@ self.onmessage = ({ data }) => {
     case "update-ready": self.swardwright.updateReady = true; self.swardwrightNote?.("update-ready"); break;
     case "online": case "visible": self.swardwrightNote?.(data.swardwright); break;
     case "motion": self.swardwrightMotion?.(data); break;
-    case "photos": self.swardwrightPhotos?.(data); break;
+    case "files": self.swardwrightFiles?.(data); break;
     case "close": self.swardwrightClose?.(); break;
     case "modules?": say("modules", { modules: loadedModules() }); break;
   }
