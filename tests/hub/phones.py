@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import anyio
@@ -27,7 +28,9 @@ class Straight(httpx.BaseTransport):
             headers = [(name, value) for name, value in answer.headers.items() if name != "content-encoding"]
             return httpx.Response(answer.status_code, headers=headers, content=content)
 
-        return anyio.run(ask)
+        # In a thread of its own: the browser driver of the journeys keeps its loop running in this one.
+        with ThreadPoolExecutor(max_workers=1) as own:
+            return own.submit(anyio.run, ask).result()
 
 
 def web_of(app: Asgi) -> httpx.Client:

@@ -56,13 +56,19 @@ class Hand:
         box = self.box(label)
         box.wait_for(state="attached")
         self.reach(box)
-        box.click()
-        until(lambda: box.evaluate("e => e === document.activeElement"), 20, f"{label} takes the focus")
-        self.phone.page.wait_for_timeout(150)
         keyboard = self.phone.page.keyboard
-        keyboard.press("Control+A")
-        keyboard.press("Delete")
-        keyboard.type(text, delay=25)
+        # The engine takes a focused box over a moment later, and nothing on the page tells when. People type
+        # once the cursor blinks; on a busy machine that moment is long.
+        for moment in (150, 600, 2000):
+            box.click()
+            until(lambda: box.evaluate("e => e === document.activeElement"), 20, f"{label} takes the focus")
+            self.phone.page.wait_for_timeout(moment)
+            keyboard.press("Control+A")
+            keyboard.press("Delete")
+            keyboard.type(text, delay=25)
+            self.phone.page.wait_for_timeout(50)
+            if box.input_value() == text:
+                return
         until(lambda: box.input_value() == text, 20, f"{label} shows {text}")
 
     def reads(self, label: str) -> str:

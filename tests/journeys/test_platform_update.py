@@ -59,7 +59,7 @@ def test_an_update_waits_for_the_user_and_then_all_of_it_is_new(
     phone.wait_stored()
     phone.semantics()
     field = phone.page.get_by_label("Client")
-    field.fill("Ada Green, 3 Orchard Lane")
+    Hand(phone).type("Client", "Ada Green, 3 Orchard Lane")
     host.stop()
     host.site = two
     host.start()
