@@ -20,7 +20,7 @@ def server(tmp_path: Path) -> Iterator[SiteServer]:
     (root / "b" / "x").mkdir(parents=True)
     (root / "index.html").write_bytes(b"<p>page</p>")
     (root / "b" / "x" / "app.js").write_bytes(SCRIPT)
-    (root / "b" / "x" / "app.js.gz").write_bytes(gzip.compress(SCRIPT))
+    (root / "b" / "x" / "app.js.gz").write_bytes(gzip.compress(SCRIPT, mtime=0))
     (root / "b" / "x" / "app.js.br").write_bytes(b"brotli's bytes")
     (tmp_path / "secret.txt").write_bytes(b"secret")
     running = SiteServer(("127.0.0.1", 0), root, prefix="/turf/")
@@ -45,7 +45,7 @@ def ask(
     ("accept", "encoding", "body"),
     [
         ("", None, SCRIPT),
-        ("gzip", "gzip", gzip.compress(SCRIPT)),
+        ("gzip", "gzip", gzip.compress(SCRIPT, mtime=0)),
         ("gzip, deflate, br;q=1.0", "br", b"brotli's bytes"),
         ("deflate", None, SCRIPT),
     ],
@@ -56,7 +56,7 @@ def test_the_browser_gets_what_it_can_unpack(
     response, got = ask(server, "/turf/b/x/app.js", accept)
     assert response.status == 200
     assert response.getheader("Content-Encoding") == encoding
-    assert got[10:] == body[10:]  # gzip's header holds a date
+    assert got == body
     assert response.getheader("Content-Type") == "text/javascript"
     assert response.getheader("Vary") == "Accept-Encoding"
 
