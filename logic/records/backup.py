@@ -134,9 +134,8 @@ def unpack(data: bytes) -> dict[str, dict[str, dict[str, Any]]]:
         _check_shape(tables)
     except FileError:
         raise
-    except (
-        Exception
-    ) as error:  # a spoilt zip raises nearly anything: zlib.error, EOFError, NotImplementedError…
+    # A spoilt zip raises nearly anything: its own errors, those of the compression, an end too soon.
+    except Exception as error:
         raise BrokenFile(
             "This is not a backup of Swardwright's, or it is damaged. Nothing was changed."
         ) from error

@@ -3,6 +3,7 @@ story."""
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Generator, Iterator, Sequence
 from typing import Any
 
@@ -33,7 +34,7 @@ RULED = [
 ]
 
 
-class Writer:
+class Writer(ABC):
     """Turns the data of a paper into flowables, top to bottom. A paper gives `title` and `body`."""
 
     title = ""
@@ -44,9 +45,9 @@ class Writer:
         self.page: Page = style.page(data.paper)
         self.marks: list[Bookmark] = []
 
+    @abstractmethod
     def body(self) -> Iterator[Flowable]:
         """What comes after letterhead and facts."""
-        raise NotImplementedError
 
     def facts(self) -> list[tuple[str, str]]:
         """Label and text of what stands under the title, for whom and where first."""
