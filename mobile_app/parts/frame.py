@@ -86,7 +86,6 @@ def Band(
         ),
         bgcolor=ft.Colors.SECONDARY,
         padding=ft.Padding.symmetric(horizontal=8, vertical=8),
-        border=ft.Border.only(bottom=ft.BorderSide(3, ft.Colors.TERTIARY_CONTAINER)),
     )
 
 
